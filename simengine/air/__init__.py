@@ -1,0 +1,1 @@
+"""What air and the fill gases of sealed panes are: density, viscosity, conductivity, humidity."""

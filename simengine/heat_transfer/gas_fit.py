@@ -1,0 +1,117 @@
+"""The gas of a still gap as a few numbers for the march: conductivity and Rayleigh number."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simengine.air.gases import FillGas
+from simengine.compiled import kernel
+from simengine.constants import GRAVITY
+
+_REFERENCE = 300.0  # [K]
+_DEGREE = 4
+COLDEST, HOTTEST = 220.0, 430.0
+"""Range of the fit [K]."""
+
+
+def gas_fit(gas: FillGas, pressure: float) -> NDArray[np.float64]:
+    """Fit what a gap needs to know of its gas.
+
+    Parameters
+    ----------
+    gas : Gas or DryAir
+        The gas.
+    pressure : float
+        Pressure of the gas [Pa].
+
+    Returns
+    -------
+    array, shape (2, 5)
+        Row 0 for `gas_conductivity`, row 1 for `gas_rayleigh_factor`. Relative error below 1e-4
+        over 220 to 430 K.
+
+    Notes
+    -----
+    Least squares of the relative error at Chebyshev points. The conductivity is a polynomial in T;
+    the Rayleigh factor, which falls as about T ** -4.5, is T ** -4 times a polynomial in 1/T.
+
+    Examples
+    --------
+    >>> from simengine.air.gases import gas_named
+    >>> round(gas_conductivity(gas_fit(gas_named("air"), 101325.0)[0], 300.0), 4)
+    0.0263
+    """
+    angles = np.pi * (np.arange(41) + 0.5) / 41.0
+    temperatures = 0.5 * (COLDEST + HOTTEST) + 0.5 * (HOTTEST - COLDEST) * np.cos(angles)
+    conductivity = np.array([gas.thermal_conductivity(float(t)) for t in temperatures])
+    viscosity = np.array([gas.dynamic_viscosity(float(t)) for t in temperatures])
+    density = np.array([gas.density(float(t), pressure) for t in temperatures])
+    factor = GRAVITY * density**2 * gas.specific_heat / (temperatures * viscosity * conductivity)
+    return np.array(
+        [
+            _relative_fit(temperatures / _REFERENCE, conductivity),
+            _relative_fit(_REFERENCE / temperatures, factor * (temperatures / _REFERENCE) ** 4),
+        ]
+    )
+
+
+def _relative_fit(x: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return polynomial coefficients, lowest power first, that fit y with even relative error."""
+    powers = np.vander(x, _DEGREE + 1, increasing=True) / y[:, None]
+    return np.asarray(np.linalg.lstsq(powers, np.ones_like(y), rcond=None)[0], dtype=np.float64)
+
+
+@kernel
+def _horner(row: NDArray[np.float64], x: float) -> float:
+    value: float = row[0] + x * (row[1] + x * (row[2] + x * (row[3] + x * row[4])))
+    return value
+
+
+@kernel
+def gas_conductivity(row: NDArray[np.float64], temperature: float) -> float:
+    """Return the conductivity of the gas of a gap.
+
+    Parameters
+    ----------
+    row : array, shape (5,)
+        Row 0 of `gas_fit`.
+    temperature : float
+        Mean gas temperature [K], 220 to 430.
+
+    Returns
+    -------
+    float
+        Conductivity [W/mK].
+
+    Examples
+    --------
+    >>> gas_conductivity(np.array([0.01, 0.02, 0.0, 0.0, 0.0]), 300.0)
+    0.03
+    """
+    return _horner(row, temperature / _REFERENCE)
+
+
+@kernel
+def gas_rayleigh_factor(row: NDArray[np.float64], temperature: float) -> float:
+    """Return the Rayleigh number of a gap per kelvin of difference and per cube of its depth.
+
+    Parameters
+    ----------
+    row : array, shape (5,)
+        Row 1 of `gas_fit`.
+    temperature : float
+        Mean gas temperature [K], 220 to 430.
+
+    Returns
+    -------
+    float
+        Ra / (dT L^3) = g rho^2 c_p / (T mu k) [1/K m3].
+
+    Examples
+    --------
+    >>> from simengine.air.gases import gas_named
+    >>> row = gas_fit(gas_named("air"), 101325.0)[1]
+    >>> round(gas_rayleigh_factor(row, 333.15) * 40.0 * 0.025**3, -2)
+    36100.0
+    """
+    x = _REFERENCE / temperature
+    return x * x * x * x * _horner(row, x)

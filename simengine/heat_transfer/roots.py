@@ -1,0 +1,87 @@
+"""A cube root and a decaying exponential without library calls or branches, for the march."""
+
+import math
+
+from simengine.compiled import kernel
+
+_TINY = 1e-300
+_LARGEST_EXPONENT = 60.0
+_SQUARINGS = 256.0
+
+
+@kernel
+def cube_root(x: float) -> float:
+    """Return the cube root of a number that is not negative.
+
+    Parameters
+    ----------
+    x : float
+        Any number >= 0 [-].
+
+    Returns
+    -------
+    float
+        x ** (1/3) [-]; exactly 0 at 0. Relative error below 1e-14 for x in 1e-6 to 1e6 and below
+        4e-10 for x in 1e-12 to 1e12.
+
+    Notes
+    -----
+    Starts from x ** (5/16), four square roots, and takes three steps of Halley's method.
+
+    Examples
+    --------
+    >>> round(cube_root(27.0), 12)
+    3.0
+    """
+    fourth = math.sqrt(math.sqrt(x))
+    y = fourth * math.sqrt(math.sqrt(fourth))
+    cube = y * y * y
+    y = y * (cube + 2.0 * x) / max(2.0 * cube + x, _TINY)
+    cube = y * y * y
+    y = y * (cube + 2.0 * x) / max(2.0 * cube + x, _TINY)
+    cube = y * y * y
+    return y * (cube + 2.0 * x) / max(2.0 * cube + x, _TINY)
+
+
+@kernel
+def exp_negative(x: float) -> float:
+    """Return exp(-x) for an x that is not negative.
+
+    Parameters
+    ----------
+    x : float
+        Exponent [-]; below 0 it is held at 0, above 60 at 60.
+
+    Returns
+    -------
+    float
+        exp(-x) [-]; exactly 1 at 0, at most 1e-26 beyond 60. Relative error below 2e-12.
+
+    Notes
+    -----
+    Taylor polynomial of degree 10 on x/256, squared eight times.
+
+    Examples
+    --------
+    >>> round(exp_negative(1.0), 10)
+    0.3678794412
+    """
+    t = min(max(x, 0.0), _LARGEST_EXPONENT) / _SQUARINGS
+    p = 1.0 - t / 10.0
+    p = 1.0 - t / 9.0 * p
+    p = 1.0 - t / 8.0 * p
+    p = 1.0 - t / 7.0 * p
+    p = 1.0 - t / 6.0 * p
+    p = 1.0 - t / 5.0 * p
+    p = 1.0 - t / 4.0 * p
+    p = 1.0 - t / 3.0 * p
+    p = 1.0 - t / 2.0 * p
+    p = 1.0 - t * p
+    p = p * p
+    p = p * p
+    p = p * p
+    p = p * p
+    p = p * p
+    p = p * p
+    p = p * p
+    return p * p
