@@ -1,0 +1,1 @@
+"""The heat balance of the heated space."""

@@ -1,0 +1,132 @@
+"""The heated space during one implicit step: air, surfaces and mass, heater and vent, solved together.
+
+The network is that of the simple hourly method of ISO 13790 (Annex C), with a capacity at the air
+node. The air node also receives a heat that is affine in its own temperature (the collector's).
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simengine.compiled import kernel
+
+Array = NDArray[np.float64]
+
+
+class Zone(NamedTuple):
+    """Conductances and capacities of the heated space; stored as rows [Zone, lane]."""
+
+    ventilation: float  # [W/K] H_ve
+    surface: float  # [W/K] H_is, air to surfaces
+    window: float  # [W/K] H_w, surfaces to outdoors through light parts
+    inner: float  # [W/K] H_ms, surfaces to mass
+    outer: float  # [W/K] H_em, mass to outdoors
+    air_capacity: float  # [J/K]
+    mass_capacity: float  # [J/K]
+    heater: float  # [W] largest heating power
+
+
+class Demand(NamedTuple):
+    """What the heated space gets and wants during an interval; stored as [interval, Demand, lane]."""
+
+    air_gain: float  # [W]
+    surface_gain: float  # [W]
+    mass_gain: float  # [W]
+    setpoint: float  # [K]
+    vent_limit: float  # [K]
+
+
+class ZoneAnswer(NamedTuple):
+    """Temperatures and heat flows of one stage."""
+
+    air: float  # [K]
+    mass: float  # [K]
+    heating: float  # [W]
+    vented: float  # [W] taken out by the vent
+    lost: float  # [W] to outdoors by transmission and ventilation
+    stored: float  # [W] in air and mass
+
+
+@kernel
+def read_zone(rows: Array, lane: int) -> Zone:
+    """Return the `Zone` of one lane."""
+    return Zone(
+        rows[0, lane],
+        rows[1, lane],
+        rows[2, lane],
+        rows[3, lane],
+        rows[4, lane],
+        rows[5, lane],
+        rows[6, lane],
+        rows[7, lane],
+    )
+
+
+@kernel
+def read_demand(rows: Array, interval: int, lane: int) -> Demand:
+    """Return the `Demand` of one interval and lane."""
+    return Demand(
+        rows[interval, 0, lane],
+        rows[interval, 1, lane],
+        rows[interval, 2, lane],
+        rows[interval, 3, lane],
+        rows[interval, 4, lane],
+    )
+
+
+@kernel
+def settle_zone(
+    zone: Zone,
+    demand: Demand,
+    ambient: float,
+    start: tuple[float, float],
+    duration: float,
+    heat: tuple[float, float],
+) -> ZoneAnswer:
+    """Return room air, mass, heating and vented heat at the end of an implicit step.
+
+    Parameters
+    ----------
+    zone, demand : the heated space, its gains and wanted temperatures
+    ambient : outdoor temperature [K]
+    start : room air and mass from which the step starts [K]
+    duration : its length [s]
+    heat : heat brought to the air node is heat[0] + heat[1] * T_air [W], [W/K]
+
+    Returns
+    -------
+    ZoneAnswer; the heater holds the setpoint and the vent the limit, as far as they must and can
+
+    Source: ISO 13790:2008 Annex C (five conductances, one capacity), implicit, with an air capacity.
+    """
+    air, mass = start
+    mass_storage = zone.mass_capacity / duration
+    air_storage = zone.air_capacity / duration
+    mass_sum = mass_storage + zone.inner + zone.outer
+    mass_source = mass_storage * mass + zone.outer * ambient + demand.mass_gain
+    to_mass = zone.inner * (1.0 - zone.inner / mass_sum)
+    surface_sum = zone.surface + zone.window + to_mass
+    surface_source = zone.window * ambient + demand.surface_gain + zone.inner * mass_source / mass_sum
+    conductance = (
+        air_storage + zone.ventilation + zone.surface * (1.0 - zone.surface / surface_sum) - heat[1]
+    )
+    source = (
+        air_storage * air
+        + zone.ventilation * ambient
+        + demand.air_gain
+        + zone.surface * surface_source / surface_sum
+        + heat[0]
+    )
+    heating = min(max(conductance * demand.setpoint - source, 0.0), zone.heater)
+    vented = max(source - conductance * demand.vent_limit, 0.0)
+    new_air = (source + heating - vented) / conductance
+    new_surface = (zone.surface * new_air + surface_source) / surface_sum
+    new_mass = (zone.inner * new_surface + mass_source) / mass_sum
+    lost = (
+        zone.ventilation * (new_air - ambient)
+        + zone.window * (new_surface - ambient)
+        + zone.outer * (new_mass - ambient)
+    )
+    stored = air_storage * (new_air - air) + mass_storage * (new_mass - mass)
+    return ZoneAnswer(new_air, new_mass, heating, vented, lost, stored)
