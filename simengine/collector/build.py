@@ -1,0 +1,181 @@
+"""From what a collector is made of to the numbers of the march, for one member."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from simengine.air.gases import gas_named
+from simengine.collector.gap_filling import filling
+from simengine.collector.network import Array, Box, Network, Path
+from simengine.collector.spec import AirSpace, Collector
+from simengine.errors import InputError
+from simengine.heat_transfer.gap_curve import gap_table
+from simengine.heat_transfer.gas_fit import gas_fit
+from simengine.heat_transfer.natural_convection import gap_nusselt
+from simengine.heat_transfer.radiation import plate_exchange, sky_view
+
+NO_STREAM = 1.0e12
+"""Geometry number of a stream that starts from nothing or ends in nothing [-]."""
+
+
+class FlowPath(NamedTuple):
+    """How an arrangement shares the flow between the spaces before and behind the absorber."""
+
+    front_inlet: float  # relative flow entering in front [-]
+    front_outlet: float  # leaving in front [-]
+    rear_inlet: float
+    rear_outlet: float
+    counterflow: bool = False
+
+
+ARRANGEMENTS = {
+    "behind": FlowPath(0.0, 0.0, 1.0, 1.0),
+    "in_front": FlowPath(1.0, 1.0, 0.0, 0.0),
+    "both_sides": FlowPath(0.5, 0.5, 0.5, 0.5),
+    "two_pass": FlowPath(1.0, 1.0, 1.0, 1.0, counterflow=True),
+    "through": FlowPath(1.0, 0.0, 0.0, 1.0),
+}
+"""Flow arrangements by name; one network serves them all."""
+
+SENSOR_WEIGHTS = {"absorber": (1.0, 0.0, 0.0), "box_air": (0.0, 1.0, 0.0), "outlet_air": (0.0, 0.0, 1.0)}
+"""Where the collector sensor can sit."""
+
+
+def flow_path(arrangement: str) -> FlowPath:
+    """Return the flow path of a named arrangement.
+
+    >>> flow_path("behind").rear_outlet
+    1.0
+    """
+    if arrangement not in ARRANGEMENTS:
+        raise InputError(f"collector arrangement '{arrangement}' is unknown; accepted: {', '.join(ARRANGEMENTS)}")
+    return ARRANGEMENTS[arrangement]
+
+
+def segment_depths(space: AirSpace, segments: int) -> Array:
+    """Return the depth of an air space at the middle of each segment [m].
+
+    >>> segment_depths(AirSpace(0.1, 0.02), 2).round(3).tolist()
+    [0.08, 0.04]
+    """
+    middle = (np.arange(segments) + 0.5) / segments
+    return space.depth_inlet + (space.depth_outlet - space.depth_inlet) * middle
+
+
+def stream_logs(inlet: float, outlet: float, segments: int) -> Array:
+    """Return the geometry number of `airstream` for each segment of a stream [-].
+
+    >>> stream_logs(1.0, 1.0, 2).tolist()
+    [1.0, 1.0]
+    """
+    edges = np.linspace(inlet, outlet, segments + 1)
+    first, last = edges[:-1], edges[1:]
+    change = np.abs(last - first)
+    low, high = np.minimum(first, last), np.maximum(first, last)
+    logs = np.full(segments, NO_STREAM)
+    steady = (change == 0.0) & (high > 0.0)
+    logs[steady] = 1.0 / high[steady]
+    changing = (change > 0.0) & (low > 1.0e-12)
+    logs[changing] = np.log(high[changing] / low[changing]) / change[changing]
+    return logs
+
+
+def build_network(collector: Collector, pressure: float, sensor_place: str = "outlet_air") -> Network:
+    """Return the network of one collector.
+
+    Parameters
+    ----------
+    collector : what it is made of
+    pressure : of the air at the site [Pa]
+    sensor_place : where the controller's sensor sits, a key of `SENSOR_WEIGHTS`
+
+    Returns
+    -------
+    Network with one lane
+
+    Raises
+    ------
+    InputError if the arrangement is unknown.
+
+    Source: plain sums and series of what the spec holds; gaps by `gap_nusselt`.
+    """
+    path = flow_path(collector.arrangement)
+    n = collector.segments
+    depths = np.array(
+        [np.full(n, gap.depth) for gap in collector.pane_gaps]
+        + [segment_depths(collector.front, n), segment_depths(collector.rear, n)]
+    )
+    gases = [*(filling(gap) for gap in collector.pane_gaps), gas_named("air"), gas_named("air")]
+    curves = [gap_table(gap_nusselt, collector.tilt, collector.length / float(d.mean())) for d in depths]
+    return Network(
+        panes=len(collector.panes),
+        counterflow=path.counterflow,
+        box=np.array(_box(collector, path, sensor_place))[:, None],
+        path=_path(path, n)[:, :, None],
+        capacity=_capacities(collector)[:, None],
+        exchange=_exchanges(collector)[:, None],
+        depth=depths[:, :, None],
+        gas=np.array([gas_fit(gas, pressure) for gas in gases])[:, :, :, None],
+        nusselt=np.array(curves)[:, None, :],
+    )
+
+
+def _box(collector: Collector, path: FlowPath, sensor_place: str) -> Box:
+    back = collector.back
+    link = 2.0 / sum(layer.thickness / layer.conductivity for layer in back.layers)
+    absorber, box_air, outlet = SENSOR_WEIGHTS[sensor_place]
+    return Box(
+        segment_area=collector.aperture / collector.segments,
+        cover_emittance=collector.panes[0].emittance_outside,
+        sky_view=sky_view(collector.tilt),
+        face_link=link,
+        box_link=link,
+        outer_link=1.0 / (back.outside_film if back.wall_resistance is None else back.wall_resistance),
+        wall_share=0.0 if back.wall_resistance is None else 1.0,
+        edge=collector.edge_conductance / collector.aperture,
+        rear_share=path.rear_outlet / (path.rear_outlet + path.front_outlet),
+        sensor_absorber=absorber,
+        sensor_box_air=box_air,
+        sensor_outlet=outlet,
+    )
+
+
+def _path(path: FlowPath, segments: int) -> Array:
+    front = np.linspace(path.front_inlet, path.front_outlet, segments + 1)
+    rear = np.linspace(path.rear_inlet, path.rear_outlet, segments + 1)
+    return np.array(
+        Path(
+            front[:-1],
+            front[1:],
+            stream_logs(path.front_inlet, path.front_outlet, segments),
+            rear[:-1],
+            rear[1:],
+            stream_logs(path.rear_inlet, path.rear_outlet, segments),
+        )
+    )
+
+
+def _capacities(collector: Collector) -> Array:
+    panes = [pane.thickness * pane.density * pane.specific_heat for pane in collector.panes]
+    insulation = sum(la.thickness * la.density * la.specific_heat for la in collector.back.layers)
+    return np.array(
+        [
+            *panes,
+            collector.absorber.heat_capacity,
+            collector.back.lining_heat_capacity,
+            insulation,
+            collector.box_heat_capacity,
+        ]
+    )
+
+
+def _exchanges(collector: Collector) -> Array:
+    panes, absorber = collector.panes, collector.absorber
+    between = [
+        plate_exchange(outer.emittance_inside, inner.emittance_outside)
+        for outer, inner in zip(panes[:-1], panes[1:], strict=True)
+    ]
+    front = plate_exchange(panes[-1].emittance_inside, absorber.emittance_front)
+    rear = plate_exchange(absorber.emittance_back, collector.back.emittance)
+    return np.array([*between, front, rear])
+

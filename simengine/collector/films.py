@@ -1,0 +1,59 @@
+"""The conductance of a still air space at the temperatures of the moment."""
+
+import math
+
+from simengine.collector.network import Network
+from simengine.compiled import kernel
+from simengine.heat_transfer.gap_curve import LARGEST_ROOT
+from simengine.heat_transfer.gas_fit import gas_conductivity, gas_rayleigh_factor
+
+
+@kernel
+def still_conductance(
+    network: Network, space: int, segment: int, lane: int, outer: float, inner: float
+) -> float:
+    """Return the conductance of still gas between two walls by conduction and natural convection.
+
+    Parameters
+    ----------
+    network : the collector
+    space, segment, lane : which air space [-]
+    outer, inner : wall temperatures, nearer to the sun and the other [K]
+
+    Returns
+    -------
+    conductance [W/m2K]
+
+    Source: the space's own Nusselt curve; gas properties at the mean temperature.
+    """
+    mean = 0.5 * (outer + inner)
+    difference = inner - outer
+    depth = network.depth[space, segment, lane]
+    conductivity = gas_conductivity(_fit(network, space, 0, lane), mean)
+    per_kelvin = gas_rayleigh_factor(_fit(network, space, 1, lane), mean)
+    rayleigh = abs(difference) * per_kelvin * depth * depth * depth
+    signed_root = math.copysign(math.sqrt(math.sqrt(rayleigh)), difference)
+    return _nusselt(network, space, lane, signed_root) * conductivity / depth
+
+
+@kernel
+def _fit(network: Network, space: int, row: int, lane: int) -> tuple[float, float, float, float, float]:
+    gas = network.gas
+    return (
+        gas[space, row, 0, lane],
+        gas[space, row, 1, lane],
+        gas[space, row, 2, lane],
+        gas[space, row, 3, lane],
+        gas[space, row, 4, lane],
+    )
+
+
+@kernel
+def _nusselt(network: Network, space: int, lane: int, x: float) -> float:
+    # as gap_curve.interpolate_nusselt, on the stacked tables: a view of one row would take memory
+    table = network.nusselt
+    last = table.shape[2] - 1
+    place = min(max((x + LARGEST_ROOT) * (0.5 * last / LARGEST_ROOT), 0.0), float(last))
+    index = min(int(place), last - 1)
+    low = table[space, lane, index]
+    return low + (place - index) * (table[space, lane, index + 1] - low)

@@ -1,0 +1,186 @@
+"""One implicit stage of every segment: from the temperatures of the moment to its affine response."""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from simengine.collector.airstream import growing_stream, thinning_stream
+from simengine.collector.balance import Affine, Response, Side, Space, look_outwards, segment_response
+from simengine.collector.films import still_conductance
+from simengine.collector.network import (
+    AirFlow,
+    Array,
+    Box,
+    FlowTable,
+    Forcing,
+    Network,
+    Weather,
+    read_path,
+)
+from simengine.compiled import kernel
+from simengine.constants import SPECIFIC_HEAT_AIR
+from simengine.heat_transfer.mixed_convection import mixed
+from simengine.heat_transfer.radiation import radiative_coefficient
+
+
+class Stage(NamedTuple):
+    """What one implicit stage reads and freezes."""
+
+    guess: Array  # [node, segment, lane] temperatures at which conductances are taken, K
+    begin: Array  # [node, segment, lane] temperatures from which the implicit step starts, K
+    duration: Array  # [lane] length of the implicit step, s
+    flow: Array  # [AirFlow, lane]
+    film: Array  # [2, segment, lane] forced films, W/m2K
+    cover: Array  # [2, segment, lane] outermost pane to sky and to ground, W/m2K
+    pane: Array  # [pane gap, 3, segment, lane] link inwards, what the pane sees outwards: W/m2K, W/m2
+    response: Array  # [segment, output, coefficient, lane] of `Response`, K and -
+
+
+def new_stage(panes: int, nodes: int, segments: int, lanes: int) -> Stage:
+    """Return an empty `Stage`."""
+    return Stage(
+        guess=np.zeros((nodes, segments, lanes)),
+        begin=np.zeros((nodes, segments, lanes)),
+        duration=np.zeros(lanes),
+        flow=np.zeros((len(AirFlow._fields), lanes)),
+        film=np.zeros((2, segments, lanes)),
+        cover=np.zeros((2, segments, lanes)),
+        pane=np.zeros((panes, 3, segments, lanes)),
+        response=np.zeros((segments, 5, 4, lanes)),
+    )
+
+
+@kernel
+def read_flow_table(table: FlowTable, speed: Array, stage: Stage) -> None:
+    """Read the flow table at each lane's speed (0 to 1), linear between its rows, into the stage."""
+    last = table.flow.shape[0] - 1
+    for lane in range(speed.size):
+        position = min(max(speed[lane], 0.0), 1.0) * last
+        row = min(int(position), last - 1)
+        weight = position - row
+        for field in range(table.flow.shape[1]):
+            low, high = table.flow[row, field, lane], table.flow[row + 1, field, lane]
+            stage.flow[field, lane] = (1.0 - weight) * low + weight * high
+        for space in range(2):
+            for s in range(table.film.shape[2]):
+                low, high = table.film[row, space, s, lane], table.film[row + 1, space, s, lane]
+                stage.film[space, s, lane] = (1.0 - weight) * low + weight * high
+
+
+@kernel
+def freeze_segment(
+    network: Network, box: Box, flow: AirFlow, weather: Weather, absorbed: Array, interval: int, stage: Stage, segment: int, lane: int
+) -> Response:
+    """Freeze the conductances of one segment at the guessed temperatures and return its response.
+
+    Parameters
+    ----------
+    network, box : the collector
+    flow : air flow of the moment
+    weather : outdoors of the moment
+    absorbed, interval : [interval, pane + 1] absorbed sun [W/m2] and which interval
+    stage : temperatures and duration are read; conductances of the cover are written
+    segment, lane : which segment of which member [-]
+
+    Returns
+    -------
+    Response of the segment to room temperature and inlet temperatures
+
+    Source: implicit Euler step of every node's heat balance.
+    """
+    plate = network.panes
+    per_second = 1.0 / stage.duration[lane]
+    storage = network.capacity[plate, lane] * per_second
+    absorber = Side(
+        storage + box.edge,
+        absorbed[interval, plate] + storage * stage.begin[plate, segment, lane] + box.edge * weather.ambient,
+        0.0,
+    )
+    cover = _cover_side(network, box, weather, absorbed, interval, stage, segment, lane)
+    back = _back_side(network, box, weather, stage, segment, lane)
+
+    path = read_path(network.path, segment, lane)
+    capacity = flow.mass_flow * SPECIFIC_HEAT_AIR / box.segment_area
+    glass = stage.guess[plate - 1, segment, lane]
+    sheet = stage.guess[plate, segment, lane]
+    lining = stage.guess[plate + 1, segment, lane]
+
+    still = still_conductance(network, plate - 1, segment, lane, glass, sheet)
+    film = mixed(stage.film[0, segment, lane], still)
+    touched = film * flow.contact
+    end, mean = thinning_stream(film + touched, capacity, path.front_in, path.front_out, path.front_log)
+    radiation = radiative_coefficient(glass, sheet, network.exchange[plate - 1, lane])
+    front = Space(film, touched, radiation, 1.0, end, mean)
+
+    still = still_conductance(network, plate, segment, lane, sheet, lining)
+    film = mixed(stage.film[1, segment, lane], still)
+    touched = film * flow.contact
+    pull, end, mean = growing_stream(touched + film, capacity, path.rear_in, path.rear_out, path.rear_log)
+    radiation = radiative_coefficient(sheet, lining, network.exchange[plate, lane])
+    rear = Space(touched, film, radiation, pull, end, mean)
+
+    drawn = capacity * (path.front_in - path.front_out)
+    return segment_response(cover, absorber, back, front, rear, (drawn, flow.effectiveness))
+
+
+@kernel
+def _cover_side(
+    network: Network, box: Box, weather: Weather, absorbed: Array, interval: int, stage: Stage, segment: int, lane: int
+) -> Side:
+    outermost = stage.guess[0, segment, lane]
+    to_sky = radiative_coefficient(outermost, weather.sky, box.cover_emittance * box.sky_view)
+    to_ground = radiative_coefficient(outermost, weather.ambient, box.cover_emittance * (1.0 - box.sky_view))
+    stage.cover[0, segment, lane] = to_sky
+    stage.cover[1, segment, lane] = to_ground
+    conductance = weather.wind_coefficient + to_sky + to_ground
+    source = (weather.wind_coefficient + to_ground) * weather.ambient + to_sky * weather.sky
+    per_second = 1.0 / stage.duration[lane]
+    last = network.panes - 1
+    for pane in range(last):
+        outer, inner = stage.guess[pane, segment, lane], stage.guess[pane + 1, segment, lane]
+        link = radiative_coefficient(outer, inner, network.exchange[pane, lane])
+        link += still_conductance(network, pane, segment, lane, outer, inner)
+        stage.pane[pane, 0, segment, lane] = link
+        stage.pane[pane, 1, segment, lane] = conductance
+        stage.pane[pane, 2, segment, lane] = source
+        storage = network.capacity[pane, lane] * per_second
+        gain = absorbed[interval, pane] + storage * stage.begin[pane, segment, lane]
+        conductance, source = look_outwards(conductance, source, storage, gain, link)
+    storage = network.capacity[last, lane] * per_second
+    gain = absorbed[interval, last] + storage * stage.begin[last, segment, lane]
+    return Side(conductance + storage, source + gain, 0.0)
+
+
+@kernel
+def _back_side(network: Network, box: Box, weather: Weather, stage: Stage, segment: int, lane: int) -> Side:
+    face = network.panes + 1
+    per_second = 1.0 / stage.duration[lane]
+    storage = network.capacity[face + 2, lane] * per_second
+    gain = storage * stage.begin[face + 2, segment, lane]
+    outdoors = box.outer_link * (1.0 - box.wall_share) * weather.ambient
+    seen, source = look_outwards(box.outer_link, outdoors, storage, gain, box.box_link)
+    _, room = look_outwards(box.outer_link, box.outer_link * box.wall_share, storage, 0.0, box.box_link)
+    storage = network.capacity[face + 1, lane] * per_second
+    gain = storage * stage.begin[face + 1, segment, lane]
+    inner, inner_source = look_outwards(seen, source, storage, gain, box.face_link)
+    _, inner_room = look_outwards(seen, room, storage, 0.0, box.face_link)
+    storage = network.capacity[face, lane] * per_second
+    return Side(inner + storage, inner_source + storage * stage.begin[face, segment, lane], inner_room)
+
+
+@kernel
+def store_response(answer: Response, response: Array, segment: int, lane: int) -> None:
+    """Store the answer of a segment as rows of `Stage.response`."""
+    _store(answer.cover, response, segment, 0, lane)
+    _store(answer.absorber, response, segment, 1, lane)
+    _store(answer.back, response, segment, 2, lane)
+    _store(answer.front_out, response, segment, 3, lane)
+    _store(answer.rear_out, response, segment, 4, lane)
+
+
+@kernel
+def _store(value: Affine, response: Array, segment: int, output: int, lane: int) -> None:
+    response[segment, output, 0, lane] = value.constant
+    response[segment, output, 1, lane] = value.room
+    response[segment, output, 2, lane] = value.front
+    response[segment, output, 3, lane] = value.rear

@@ -1,0 +1,161 @@
+"""The control rule at work: what the fan is told, and when within a step it is told otherwise.
+
+A rule has two latches. "Warm" is set when the signal reaches `start` and falls when it reaches
+`stop`; "blocked" is set when the room reaches its limit and falls a band below it.
+"""
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simengine.compiled import kernel
+
+Array = NDArray[np.float64]
+
+NEVER = 2.0  # a fraction of the step that is never reached
+
+
+class Rule(NamedTuple):
+    """The numbers of the rule; stored as rows [Rule, lane]."""
+
+    start: float  # [K]
+    stop: float  # [K]
+    reference_weight: float  # [-] of the room in the signal
+    time_constant: float  # [s] of both sensors
+    room_limit: float  # [K]
+    room_band: float  # [K]
+    minimum_on: float  # [s]
+    minimum_off: float  # [s]
+    allowed: float  # [-] 1 in a month in which the fan may run, else 0
+
+
+class Memory(NamedTuple):
+    """What the rule remembers of one member."""
+
+    warm: float  # 1 or 0
+    blocked: float  # 1 or 0
+    running: float  # 1 or 0
+    since: float  # [s] since the fan was last switched
+
+
+class Course(NamedTuple):
+    """A sensor signal over a step: at its start, at its end, and how fast it moves at its end."""
+
+    first: float  # [K]
+    last: float  # [K]
+    change: float  # [K] slope at the end times the length of the step
+
+
+@kernel
+def read_rule(rows: Array, months: Array, month: int, lane: int) -> Rule:
+    """Return the `Rule` of one lane in one month; `months` is [12, lane] of 1 or 0."""
+    return Rule(
+        rows[0, lane],
+        rows[1, lane],
+        rows[2, lane],
+        rows[3, lane],
+        rows[4, lane],
+        rows[5, lane],
+        rows[6, lane],
+        rows[7, lane],
+        months[month, lane],
+    )
+
+
+@kernel
+def crossing(course: Course, threshold: float) -> float:
+    """Return the fraction of the step at which a signal passes a threshold.
+
+    Parameters
+    ----------
+    course : the signal, a parabola through its ends with the slope of its end
+    threshold : level to be passed [K], between the ends
+
+    Returns
+    -------
+    fraction, 0 to 1 [-]; that of the straight line where the parabola has no root in the step
+
+    Source: quadratic formula.
+
+    >>> crossing(Course(0.0, 4.0, 8.0), 1.0)  # theta^2 = 1/4
+    0.5
+    """
+    rise = course.last - course.first
+    gap = threshold - course.first
+    straight = gap / (rise if rise != 0.0 else 1.0)
+    curve = course.change - rise
+    slope = rise - curve
+    root = math.sqrt(max(slope * slope + 4.0 * curve * gap, 0.0))
+    below = slope + math.copysign(root, rise)
+    curved = 2.0 * gap / (below if below != 0.0 else 1.0)
+    inside = (curved >= 0.0) & (curved <= 1.0) & (below != 0.0)
+    return min(max(curved if inside else straight, 0.0), 1.0)
+
+
+@kernel
+def latch(memory: Memory, rule: Rule, signal: float, room: float) -> Memory:
+    """Return the memory after both latches have seen the readings of the moment [K].
+
+    Source: definition of a switch with a dead band.
+    """
+    warm = 1.0 if signal >= rule.start else (0.0 if signal <= rule.stop else memory.warm)
+    limit = rule.room_limit
+    free = limit - rule.room_band
+    blocked = 1.0 if room >= limit else (0.0 if room <= free else memory.blocked)
+    return Memory(warm, blocked, memory.running, memory.since)
+
+
+@kernel
+def switch(memory: Memory, rule: Rule) -> Memory:
+    """Return the memory after the fan has followed the latches, if season and least times allow.
+
+    Source: definition.
+    """
+    wanted = memory.warm * (1.0 - memory.blocked) * rule.allowed
+    least = rule.minimum_on if memory.running > 0.5 else rule.minimum_off
+    change = (wanted != memory.running) & (memory.since >= least)
+    return Memory(
+        memory.warm,
+        memory.blocked,
+        wanted if change else memory.running,
+        0.0 if change else memory.since,
+    )
+
+
+@kernel
+def next_event(
+    memory: Memory, rule: Rule, signal: Course, room: Course, length: float
+) -> tuple[float, float, float]:
+    """Return when in a step the first latch moves or a least time ends, and the latches then.
+
+    Parameters
+    ----------
+    memory, rule : the rule and what it remembers at the start of the step
+    signal, room : courses of the collector's signal and of the room's temperature [K]
+    length : of the step [s]
+
+    Returns
+    -------
+    (fraction, warm, blocked) : fraction of the step, above 1 if nothing happens; latches after it
+
+    Source: definition; the crossing by interpolation of the sensor.
+    """
+    up = (memory.warm < 0.5) & (signal.last >= rule.start)
+    down = (memory.warm > 0.5) & (signal.last <= rule.stop)
+    level = rule.start if up else rule.stop
+    at_warm = crossing(signal, level) if up | down else NEVER
+    limit = rule.room_limit
+    hot = (memory.blocked < 0.5) & (room.last >= limit)
+    cool = (memory.blocked > 0.5) & (room.last <= limit - rule.room_band)
+    level = limit if hot else limit - rule.room_band
+    at_blocked = crossing(room, level) if hot | cool else NEVER
+    wanted = memory.warm * (1.0 - memory.blocked) * rule.allowed
+    least = rule.minimum_on if memory.running > 0.5 else rule.minimum_off
+    waiting = (wanted != memory.running) & (memory.since < least)
+    at_time = (least - memory.since) / length if waiting else NEVER
+    fraction = min(at_warm, at_blocked, at_time)
+    warm = 1.0 - memory.warm if at_warm <= fraction and at_warm < NEVER else memory.warm
+    blocked = 1.0 - memory.blocked if at_blocked <= fraction and at_blocked < NEVER else memory.blocked
+    return fraction, warm, blocked

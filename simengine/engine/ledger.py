@@ -1,0 +1,71 @@
+"""The columns of the ledger: what the march adds up for every step, and how a column is read."""
+
+from enum import IntEnum
+
+
+class Column(IntEnum):
+    """One column of the ledger. Unless said otherwise a column is an energy [J], a mean power [W] in the hours."""
+
+    COVER_CONVECTION = 0
+    COVER_LONGWAVE = 1
+    BACK_LOSS = 2
+    EDGE_LOSS = 3
+    WALL_HEAT = 4  # through the house wall behind the collector into the room
+    INCIDENT = 5
+    ABSORBED = 6
+    DUCT_LOSS = 7
+    COLLECTED = 8  # into the air between collector inlet and outlet
+    FAN_HEAT = 9
+    FAN_POWER = 10  # electric
+    DELIVERED = 11  # by the air into the room, where positive
+    NIGHT_LOSS = 12  # by the air out of the room
+    STORED = 13  # in the collector
+    HEATING = 14
+    VENTED = 15
+    HOUSE_GAIN = 16  # sun and people
+    HOUSE_LOSS = 17  # to outdoors
+    HOUSE_STORED = 18
+    FAN_ON = 19  # [s], a share in the hours
+    FAN_STARTS = 20  # count, not divided by time
+    AIR_MASS = 21  # [kg], kg/s in the hours
+    ROOM = 22  # [K s], a mean temperature in the hours; so are the next four
+    ABSORBER = 23
+    COVER = 24
+    OUTLET = 25
+    SUPPLY = 26
+    PEAK_SUPPLY = 27  # [K] highest while the fan runs, not divided by time
+    RESIDUAL = 28  # [-] worst residual of a step over max(terms, 1 W/m2 A), not divided by time
+    HOUSE_RESIDUAL = 29  # [-] the same for the heated space
+
+
+COLUMNS = len(Column)
+
+EXTREME_FROM = int(Column.PEAK_SUPPLY)
+"""Columns from here on keep the largest value instead of a sum."""
+
+BOX_TERMS = (
+    (int(Column.ABSORBED), 1.0),
+    (int(Column.FAN_HEAT), 1.0),
+    (int(Column.NIGHT_LOSS), 1.0),
+    (int(Column.COVER_CONVECTION), -1.0),
+    (int(Column.COVER_LONGWAVE), -1.0),
+    (int(Column.BACK_LOSS), -1.0),
+    (int(Column.EDGE_LOSS), -1.0),
+    (int(Column.WALL_HEAT), -1.0),
+    (int(Column.DUCT_LOSS), -1.0),
+    (int(Column.DELIVERED), -1.0),
+    (int(Column.STORED), -1.0),
+)
+"""Column and sign of every term in the balance of the collector and its air loop."""
+
+HOUSE_TERMS = (
+    (int(Column.HOUSE_GAIN), 1.0),
+    (int(Column.HEATING), 1.0),
+    (int(Column.DELIVERED), 1.0),
+    (int(Column.WALL_HEAT), 1.0),
+    (int(Column.NIGHT_LOSS), -1.0),
+    (int(Column.VENTED), -1.0),
+    (int(Column.HOUSE_LOSS), -1.0),
+    (int(Column.HOUSE_STORED), -1.0),
+)
+"""The same for the heated space."""

@@ -1,0 +1,252 @@
+"""One implicit stage of everything: collector, air loop and heated space as one linear system."""
+
+from simengine.collector.network import AirFlow, Box, Weather, read_air_flow, read_box, read_weather
+from simengine.collector.segments import freeze_segment, store_response
+from simengine.collector.settle import heat_losses, settle_segment
+from simengine.collector.streams import join_streams
+from simengine.compiled import kernel
+from simengine.constants import SPECIFIC_HEAT_AIR
+from simengine.engine.ledger import Column
+from simengine.engine.state import MASS, ROOM, ROOM_SENSOR, SENSOR, Array, Member, Scratch, State
+from simengine.house.zone import ZoneAnswer, read_demand, read_zone, settle_zone
+
+
+@kernel
+def solve_stage(
+    member: Member, interval: int, work: Scratch, weight: float, state: State, buffer: int
+) -> None:
+    """Take one implicit step from work.stage.begin over work.stage.duration into a state buffer.
+
+    Parameters
+    ----------
+    member, interval : what is marched, in which weather interval
+    work : the stage's start, guess, duration and flow are read; its flows [J] are added to work.part
+    weight : share of each lane's step length that this stage stands for [-]
+    state, buffer : receives the temperatures [K]
+
+    Source: implicit Euler step; temperatures and flows belong to one and the same linear system.
+    """
+    network, stage = member.network, work.stage
+    weather = read_weather(member.forcing.weather, interval)
+    absorbed = member.forcing.absorbed
+    for s in range(stage.film.shape[1]):
+        for lane in range(work.speed.size):
+            box = read_box(network.box, lane)
+            flow = read_air_flow(stage.flow, lane)
+            answer = freeze_segment(network, box, flow, weather, absorbed, interval, stage, s, lane)
+            store_response(answer, stage.response, s, lane)
+    for lane in range(work.speed.size):
+        flow = read_air_flow(stage.flow, lane)
+        kept, near = flow.return_kept, flow.return_room
+        work.inlet[0, lane] = (1.0 - kept) * (1.0 - near) * weather.ambient
+        work.inlet[1, lane] = kept + (1.0 - kept) * near
+    join_streams(network, stage.response, work.inlet, work.edges)
+    for lane in range(work.speed.size):
+        _settle_lane(member, weather, interval, work, weight * work.length[lane], lane, state, buffer)
+
+
+@kernel
+def _settle_lane(
+    member: Member,
+    weather: Weather,
+    interval: int,
+    work: Scratch,
+    seconds: float,
+    lane: int,
+    state: State,
+    buffer: int,
+) -> None:
+    network, stage = member.network, work.stage
+    box = read_box(network.box, lane)
+    flow = read_air_flow(stage.flow, lane)
+    # heat brought to the room by the air is affine in the room temperature, and so is the wall's
+    capacity = flow.mass_flow * SPECIFIC_HEAT_AIR
+    lost = (1.0 - flow.supply_kept) * (1.0 - flow.supply_room) * weather.ambient
+    supply = flow.supply_kept * work.edges.outlet[0, lane] + lost
+    slope = flow.supply_kept * work.edges.outlet[1, lane] + (1.0 - flow.supply_kept) * flow.supply_room
+    wall, wall_slope = _wall_heat(member, box, weather, interval, work, lane, state, buffer)
+    answer = settle_zone(
+        read_zone(member.zone, lane),
+        read_demand(member.demand, interval, lane),
+        weather.ambient,
+        (work.zone_begin[ROOM, lane], work.zone_begin[MASS, lane]),
+        stage.duration[lane],
+        (capacity * supply + flow.fan_heat + wall, capacity * (slope - 1.0) + wall_slope),
+    )
+    state.zone[buffer, ROOM, lane] = answer.air
+    state.zone[buffer, MASS, lane] = answer.mass
+    for s in range(stage.film.shape[1]):
+        settle_segment(
+            network,
+            box,
+            weather,
+            member.forcing.absorbed,
+            interval,
+            stage,
+            work.edges,
+            answer.air,
+            s,
+            lane,
+            state.nodes,
+            buffer,
+        )
+    outlet = work.edges.outlet[0, lane] + work.edges.outlet[1, lane] * answer.air
+    _read_sensors(member, box, work, lane, answer.air, outlet, state, buffer)
+    supplied = supply + slope * answer.air
+    _enter_air(work, box, flow, seconds, lane, answer.air, outlet, supplied)
+    _enter_box(member, box, weather, interval, work, seconds, lane, state, buffer)
+    _enter_house(member, answer, interval, work.part, seconds, lane)
+
+
+@kernel
+def _wall_heat(
+    member: Member,
+    box: Box,
+    weather: Weather,
+    interval: int,
+    work: Scratch,
+    lane: int,
+    state: State,
+    buffer: int,
+) -> tuple[float, float]:
+    """Return the heat through the wall behind the collector into the room, affine in the room [W, W/K]."""
+    if box.wall_share == 0.0:
+        return 0.0, 0.0
+    low, high = 250.0, 350.0  # any two temperatures tell an affine relation
+    skin = member.network.panes + 3
+    at_low, at_high = 0.0, 0.0
+    for s in range(work.stage.film.shape[1]):
+        for end in range(2):
+            room = low if end == 0 else high
+            settle_segment(
+                member.network,
+                box,
+                weather,
+                member.forcing.absorbed,
+                interval,
+                work.stage,
+                work.edges,
+                room,
+                s,
+                lane,
+                state.nodes,
+                buffer,
+            )
+            heat = box.segment_area * box.outer_link * (state.nodes[buffer, skin, s, lane] - room)
+            at_low += heat if end == 0 else 0.0
+            at_high += heat if end == 1 else 0.0
+    slope = (at_high - at_low) / (high - low)
+    return at_low - slope * low, slope
+
+
+@kernel
+def _read_sensors(
+    member: Member,
+    box: Box,
+    work: Scratch,
+    lane: int,
+    room: float,
+    outlet: float,
+    state: State,
+    buffer: int,
+) -> None:
+    """Let both sensors follow their places by their time constant, implicitly."""
+    edges = work.edges
+    segments = work.stage.film.shape[1]
+    last = 0 if member.network.counterflow else segments - 1  # where the air leaves
+    front = edges.front[last, 0, lane] + edges.front[last, 1, lane] * room
+    rear = edges.rear[last, 0, lane] + edges.rear[last, 1, lane] * room
+    entering = (1.0 - box.rear_share) * front + box.rear_share * rear
+    box_air = 0.5 * (entering + outlet) if segments > 1 else outlet
+    place = (
+        box.sensor_absorber * state.nodes[buffer, member.network.panes, last, lane]
+        + box.sensor_box_air * box_air
+        + box.sensor_outlet * outlet
+    )
+    lag = member.rule[3, lane] / work.stage.duration[lane]
+    state.zone[buffer, SENSOR, lane] = (lag * work.zone_begin[SENSOR, lane] + place) / (lag + 1.0)
+    state.zone[buffer, ROOM_SENSOR, lane] = (lag * work.zone_begin[ROOM_SENSOR, lane] + room) / (lag + 1.0)
+
+
+@kernel
+def _enter_air(
+    work: Scratch,
+    box: Box,
+    flow: AirFlow,
+    seconds: float,
+    lane: int,
+    room: float,
+    outlet: float,
+    supplied: float,
+) -> None:
+    """Enter what the air stream does into the ledger."""
+    part = work.part
+    inlet = work.inlet[0, lane] + work.inlet[1, lane] * room
+    moved = seconds * flow.mass_flow * SPECIFIC_HEAT_AIR
+    brought = moved * (supplied - room) + seconds * flow.fan_heat
+    part[Column.DUCT_LOSS, lane] += moved * (room - inlet + outlet - supplied)
+    part[Column.COLLECTED, lane] += moved * (outlet - inlet)
+    part[Column.FAN_HEAT, lane] += seconds * flow.fan_heat
+    part[Column.FAN_POWER, lane] += seconds * flow.fan_power
+    part[Column.DELIVERED, lane] += max(brought, 0.0)
+    part[Column.NIGHT_LOSS, lane] += max(-brought, 0.0)
+    part[Column.FAN_ON, lane] += seconds * (1.0 if work.speed[lane] > 0.0 else 0.0)
+    part[Column.AIR_MASS, lane] += seconds * flow.mass_flow
+    part[Column.ROOM, lane] += seconds * room
+    part[Column.OUTLET, lane] += seconds * outlet
+    part[Column.SUPPLY, lane] += seconds * supplied
+    hottest = supplied if moved > 0.0 else 0.0
+    part[Column.PEAK_SUPPLY, lane] = max(part[Column.PEAK_SUPPLY, lane], hottest)
+
+
+@kernel
+def _enter_box(
+    member: Member,
+    box: Box,
+    weather: Weather,
+    interval: int,
+    work: Scratch,
+    seconds: float,
+    lane: int,
+    state: State,
+    buffer: int,
+) -> None:
+    """Enter what the box takes up, loses and stores into the ledger."""
+    network, stage, part, nodes = member.network, work.stage, work.part, state.nodes
+    segments = stage.film.shape[1]
+    losses = heat_losses(
+        network, box, weather, stage, nodes, buffer, state.zone[buffer, ROOM, lane], lane
+    )
+    absorbed = 0.0
+    for layer in range(network.panes + 1):
+        absorbed += member.forcing.absorbed[interval, layer]
+    stored = 0.0
+    for node in range(network.capacity.shape[0]):
+        for s in range(segments):
+            change = nodes[buffer, node, s, lane] - stage.begin[node, s, lane]
+            stored += network.capacity[node, lane] * change
+    aperture = seconds * box.segment_area * segments
+    part[Column.INCIDENT, lane] += aperture * weather.incident
+    part[Column.ABSORBED, lane] += aperture * absorbed
+    part[Column.COVER_CONVECTION, lane] += seconds * losses.convection
+    part[Column.COVER_LONGWAVE, lane] += seconds * losses.longwave
+    part[Column.BACK_LOSS, lane] += seconds * losses.back
+    part[Column.EDGE_LOSS, lane] += seconds * losses.edge
+    part[Column.WALL_HEAT, lane] += seconds * losses.wall
+    part[Column.STORED, lane] += seconds * box.segment_area * stored / stage.duration[lane]
+    part[Column.ABSORBER, lane] += seconds * nodes[buffer, network.panes, segments - 1, lane]
+    part[Column.COVER, lane] += seconds * nodes[buffer, 0, segments - 1, lane]
+
+
+@kernel
+def _enter_house(
+    member: Member, answer: ZoneAnswer, interval: int, part: Array, seconds: float, lane: int
+) -> None:
+    """Enter what the heated space gets, loses and stores into the ledger."""
+    demand = read_demand(member.demand, interval, lane)
+    gains = demand.air_gain + demand.surface_gain + demand.mass_gain
+    part[Column.HEATING, lane] += seconds * answer.heating
+    part[Column.VENTED, lane] += seconds * answer.vented
+    part[Column.HOUSE_GAIN, lane] += seconds * gains
+    part[Column.HOUSE_LOSS, lane] += seconds * answer.lost
+    part[Column.HOUSE_STORED, lane] += seconds * answer.stored

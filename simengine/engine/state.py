@@ -1,0 +1,87 @@
+"""What the march carries from step to step, and the scratch arrays that a step works in."""
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simengine.collector.network import NODES_BEHIND_PANES, FlowTable, Forcing, Network
+from simengine.collector.segments import Stage, new_stage
+from simengine.collector.streams import Edges, new_edges
+from simengine.engine.ledger import COLUMNS
+
+Array = NDArray[np.float64]
+
+NOW, TRIAL, HALFWAY = 0, 1, 2
+"""Buffers of the state: at the start of a step, at its end, where a fan switches within it."""
+
+ROOM, MASS, SENSOR, ROOM_SENSOR = 0, 1, 2, 3
+"""Rows of State.zone [K]."""
+
+WARM, BLOCKED, RUNNING, SINCE = 0, 1, 2, 3
+"""Rows of State.control: three latches (1 or 0) and seconds since the fan was switched."""
+
+
+class Member(NamedTuple):
+    """Everything that is fixed during a march: collector, air loop, control, house, their weather."""
+
+    network: Network
+    table: FlowTable
+    forcing: Forcing
+    rule: Array  # [Rule, lane]
+    months: Array  # [12, lane] 1 where the fan may run
+    zone: Array  # [Zone, lane]
+    demand: Array  # [interval, Demand, lane]
+
+
+class State(NamedTuple):
+    """The state of all members at one moment, in three buffers; `NOW` is the one that counts."""
+
+    nodes: Array  # [buffer, node, segment, lane] K
+    rate: Array  # [buffer, node, segment, lane] K/s at that moment
+    zone: Array  # [buffer, 4, lane] K
+    zone_rate: Array  # [buffer, 4, lane] K/s
+    control: Array  # [4, lane]
+
+
+class Scratch(NamedTuple):
+    """Work space of a step, so that the march takes no memory."""
+
+    stage: Stage
+    edges: Edges
+    inlet: Array  # [2, lane] air at the collector inlet: constant [K], weight of the room [-]
+    zone_begin: Array  # [4, lane] K
+    speed: Array  # [lane] -
+    length: Array  # [lane] s
+    part: Array  # [column, lane] ledger of one part of a step
+    whole: Array  # [column, lane] ledger of a step
+    interval: Array  # [column, lane] ledger of a weather interval
+
+
+def new_state(panes: int, segments: int, lanes: int, temperature: float) -> State:
+    """Return a state in which everything stands at one temperature [K] and the fan at rest."""
+    shape = (3, panes + NODES_BEHIND_PANES, segments, lanes)
+    control = np.zeros((4, lanes))
+    control[SINCE] = 1.0e9
+    return State(
+        np.full(shape, temperature),
+        np.zeros(shape),
+        np.full((3, 4, lanes), temperature),
+        np.zeros((3, 4, lanes)),
+        control,
+    )
+
+
+def new_scratch(panes: int, segments: int, lanes: int) -> Scratch:
+    """Return empty work space for so many panes, segments and lanes."""
+    return Scratch(
+        stage=new_stage(panes, panes + NODES_BEHIND_PANES, segments, lanes),
+        edges=new_edges(segments, lanes),
+        inlet=np.zeros((2, lanes)),
+        zone_begin=np.zeros((4, lanes)),
+        speed=np.zeros(lanes),
+        length=np.zeros(lanes),
+        part=np.zeros((COLUMNS, lanes)),
+        whole=np.zeros((COLUMNS, lanes)),
+        interval=np.zeros((COLUMNS, lanes)),
+    )
