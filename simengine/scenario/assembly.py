@@ -1,0 +1,99 @@
+"""What a scenario turns into: the parts of every room as plain numbers in SI."""
+
+from dataclasses import dataclass
+
+from simengine.airflow.spec import Duct, Fan
+from simengine.collector.spec import Collector
+from simengine.control.spec import ControlRule
+from simengine.economics.spec import FuelUse, Money
+from simengine.house.calibrate import FuelBill
+from simengine.house.spec import House
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """A crown that shades the collector."""
+
+    bearing: float  # [deg] clockwise from north
+    distance: float  # [m]
+    height: float  # [m] of its top
+    base_height: float  # [m] of its lower end
+    crown_width: float  # [m]
+    in_leaf: float  # [-] share of the light that passes
+    bare: float  # [-]
+    leaf_out: int  # day of the year, 1 to 365
+    leaf_fall: int
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """An overhang ("above") or a fin ("left", "right") beside the collector."""
+
+    side: str
+    depth: float  # [m]
+    gap: float  # [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """A wall across from the collector."""
+
+    bearing: float  # [deg]
+    distance: float  # [m]
+    height: float  # [m] above the collector's lower edge
+    left: float  # [m]
+    right: float  # [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Where the collector stands."""
+
+    elevation: float | None  # [m]; None: the weather station's
+    terrain: str
+    collector_height: float  # [m] above ground
+    wind_shelter: float  # [-]
+    ground_reflectance: tuple[float, ...]  # [-] 12 values, January to December
+    snow: bool
+    horizon: tuple[tuple[float, float], ...]  # (bearing, elevation) [deg]
+    trees: tuple[Tree, ...] = ()
+    strips: tuple[Strip, ...] = ()
+    walls: tuple[Wall, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyInputs:
+    """The money side; None where the scenario says nothing."""
+
+    heating: FuelUse | None
+    electricity: FuelUse | None  # of the fan
+    economics: Money | None
+
+
+@dataclass(frozen=True, slots=True)
+class RunSettings:
+    """How the year is calculated."""
+
+    step: float  # [s] longest step
+    sky: str
+    clear_sky: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """Everything that a run needs besides the weather and the two built-in houses."""
+
+    collector: Collector
+    fan: Fan
+    supply_ducts: tuple[Duct, ...]  # collector to room
+    return_ducts: tuple[Duct, ...]  # room to collector
+    control: ControlRule
+    site: Site
+    house: House | None
+    bill: FuelBill | None  # a year's fuel of that house
+    builtin_floor_area: float  # [m2] of the standard and the low-energy house
+    builtin_storeys: int
+    money: MoneyInputs
+    run: RunSettings
+    fan_volume_flow: float  # [m3/s] at the density of the air at the fan
+    fan_inlet_temperature: float  # [K]

@@ -1,0 +1,132 @@
+"""Changes to a scenario by dotted key: `collector.tilt = "45 deg"`, `ducts.supply.length = "3 m"`."""
+
+import copy
+import tomllib
+from collections.abc import Mapping
+from typing import Any
+
+from simengine.errors import ScenarioError
+from simengine.units import quote
+
+LONGEST = 10_000
+
+
+def read_override(text: str) -> tuple[str, Any]:
+    """Return key and value of a `KEY=VALUE` from the command line.
+
+    Parameters
+    ----------
+    text
+        E.g. "collector.tilt=45 deg"; the value may also be a TOML number, truth value, list or quoted text.
+
+    Returns
+    -------
+    tuple
+        Key and value.
+
+    Raises
+    ------
+    ScenarioError
+        If there is no key or no "=".
+
+    Examples
+    --------
+    >>> read_override("collector.tilt=45 deg"), read_override("collector.segments=5")
+    (('collector.tilt', '45 deg'), ('collector.segments', 5))
+    """
+    key, equals, value = text.partition("=")
+    if not equals or not key.strip() or len(text) > LONGEST:
+        raise ScenarioError(
+            f'{quote(text)} changes nothing; accepted: KEY=VALUE, e.g. "collector.tilt=45 deg"'
+        )
+    return key.strip(), _literal(value.strip())
+
+
+def apply(
+    data: Mapping[str, Any], changes: Mapping[str, Any]
+) -> tuple[dict[str, Any], list[tuple[str | int, ...]]]:
+    """Return a changed copy of the tables, and the paths that were changed.
+
+    Parameters
+    ----------
+    data
+        Raw tables of a scenario.
+    changes
+        Dotted key to value; items of lists by their name or their number from 1; None takes a key away.
+
+    Returns
+    -------
+    tuple
+        Tables and paths.
+
+    Raises
+    ------
+    ScenarioError
+        One line for each key that leads nowhere.
+
+    Examples
+    --------
+    >>> apply({"fan": {"flow": "90 cfm"}}, {"fan.flow": "110 cfm"})[0]
+    {'fan': {'flow': '110 cfm'}}
+    """
+    changed = copy.deepcopy(dict(data))
+    paths: list[tuple[str | int, ...]] = []
+    problems: list[str] = []
+    for key, value in changes.items():
+        try:
+            paths.append(_set(changed, key, value))
+        except ScenarioError as error:
+            problems.extend(error.problems)
+    if problems:
+        raise ScenarioError(*problems)
+    return changed, paths
+
+
+def _literal(value: str) -> Any:
+    try:
+        read = tomllib.loads(f"v = {value}")
+    except (ValueError, RecursionError):
+        return value
+    return read["v"] if set(read) == {"v"} else value
+
+
+def _set(data: dict[str, Any], key: str, value: Any) -> tuple[str | int, ...]:
+    parts = key.split(".")
+    path: tuple[str | int, ...] = ()
+    here: Any = data
+    for number, part in enumerate(parts):
+        index = _index(here, part, key)
+        path = (*path, index)
+        if number == len(parts) - 1:
+            _put(here, index, value)
+        elif isinstance(here, dict):
+            here = here.setdefault(part, {})
+        else:
+            here = here[index]
+    return path
+
+
+def _index(here: Any, part: str, key: str) -> str | int:
+    if isinstance(here, dict):
+        return part
+    where = f"(changed): {quote(key)[1:-1]}"
+    if not isinstance(here, list):
+        wrong = f"{quote(part)} lies below a single value"
+        raise ScenarioError(f"{where}: {wrong}; accepted: a key of the scenario")
+    for number, item in enumerate(here):
+        if part == str(number + 1) or (isinstance(item, dict) and item.get("name") == part):
+            return number
+    names = [
+        str(item.get("name", n + 1)) if isinstance(item, dict) else str(n + 1) for n, item in enumerate(here)
+    ]
+    known = quote(", ".join(names))[1:-1]
+    raise ScenarioError(
+        f"{where}: there is no item {quote(part)}; accepted: a number from 1, or a name: {known}"
+    )
+
+
+def _put(here: Any, index: Any, value: Any) -> None:
+    if value is None and isinstance(here, dict):
+        here.pop(index, None)
+    else:
+        here[index] = copy.deepcopy(value)

@@ -1,0 +1,59 @@
+"""Writes the reference of the scenario file as Markdown, out of the schema itself."""
+
+from collections.abc import Iterator
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+from pydantic_core import PydanticUndefined
+
+from simengine.scenario.schema import Inputs
+from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in, reader_of
+from simengine.scenario.template import toml
+
+
+def reference() -> str:
+    """Return a Markdown section for every section of the file: keys, what they take, default, meaning.
+
+    Returns
+    -------
+    str
+        Markdown.
+
+    Examples
+    --------
+    >>> reference().splitlines()[0]
+    '### The head of the file'
+    """
+    return "\n".join(_section(Inputs, "### The head of the file", ()))
+
+
+def _section(model: type[BaseModel], heading: str, path: tuple[str, ...]) -> Iterator[str]:
+    kinds = kinds_of(model)
+    yield f"{heading}, kind {kinds[0]}" if kinds else heading
+    yield ""
+    yield str(model.about)  # type: ignore[attr-defined]
+    yield ""
+    yield "| key | takes | default | meaning |"
+    yield "|---|---|---|---|"
+    fields = fields_by_key(model)
+    for key, field in fields.items():
+        if not models_in(field.annotation):
+            yield f"| `{key}` | {_takes(field)} | {_default(field)} | {field.description} |"
+    yield ""
+    for key, field in fields.items():
+        for inner in models_in(field.annotation):
+            title = example_line(key, field, ".".join(path))
+            yield from _section(inner, f"### `{title}`", (*path, key))
+
+
+def _takes(field: FieldInfo) -> str:
+    reader = reader_of(field)
+    return "its own name" if reader is None else reader.accepts().replace("|", "/")
+
+
+def _default(field: FieldInfo) -> str:
+    if field.is_required():
+        return "required"
+    if field.default in (None, PydanticUndefined, "", ()):
+        return "-"
+    return f"`{toml(field.default)}`"

@@ -1,0 +1,111 @@
+"""The air loop: fan, control and ducts."""
+
+from collections.abc import Iterator
+from typing import Annotated, ClassVar, Literal
+
+from pydantic import Field
+
+from simengine.scenario.schema import choices
+from simengine.scenario.schema.fields import Of, OneOf
+from simengine.scenario.schema.reading import Fault, Section, fault, usual
+from simengine.scenario.schema.site import Share
+from simengine.scenario.schema.texts import Key, Months, Words
+from simengine.units import Quantity
+
+Level = Annotated[float, Of("temperature", "-20 degC", "150 degC", "a thermostat's range", "105 degF")]
+Difference = Annotated[float, Of("temperature_difference", "0 K", "40 K", "collector above room")]
+Wait = Annotated[float, Of("time", "0 s", "2 h", "a switch")]
+Flow = Annotated[Quantity, OneOf(("volume_flow", "mass_flow", "volume_flux", "mass_flux"), "a flow of air")]
+
+
+class Fan(Section):
+    """The fan at full speed."""
+
+    about: ClassVar[str] = (
+        "The fan at full speed. A volume flow is meant at the density of the air that enters it."
+    )
+    flow: Flow = Field(description="volume, standard volume or mass flow, whole or per collector area")
+    power: Annotated[float, Of("electric_power", "0 W", "3 kW", "a fan of a house")] = Field(
+        description="electric power"
+    )
+    heat_to_air: Share = usual(1.0, description="share of the power that ends in the air")
+    place: Annotated[str, Key("place", lambda: ("room_side", "hot_side"))] = usual(
+        "room_side", description="room_side: it pushes room air; hot_side: it pulls air out of the collector"
+    )
+    inlet_temperature: Level | None = Field(
+        None,
+        description="of the air at the fan, for a volume flow; 20 degC on the room side, 45 on the hot side",
+    )
+
+
+class _Control(Section):
+    sensor: Annotated[str, Key("sensor place", lambda: choices.SENSOR_PLACES)] = usual(
+        "outlet_air", description="where the collector's sensor sits"
+    )
+    time_constant: Annotated[float, Of("time", "1 s", "1 h", "a sensor")] = usual(
+        "60 s", description="how fast the sensor follows: 63 % of a step"
+    )
+    room_limit: Annotated[float, Of("temperature", "10 degC", "50 degC", "a room")] = usual(
+        "25 degC", description="no heat is brought above this room temperature"
+    )
+    room_limit_band: Annotated[float, Of("temperature_difference", "0 K", "5 K", "a dead band")] = usual(
+        "0.5 K", description="heat is allowed again this far below the limit"
+    )
+    minimum_on: Wait = usual("0 s", description="shortest running time")
+    minimum_off: Wait = usual("0 s", description="shortest rest")
+    months: Annotated[tuple[int, ...], Months()] = usual(
+        list(range(1, 13)), description="months in which the fan may run"
+    )
+
+
+class SnapSwitch(_Control):
+    """A thermostat on the collector."""
+
+    about: ClassVar[str] = (
+        "A thermostat on the collector that closes when it is warm and opens when it is cool."
+    )
+    kind: Literal["snap_switch"] = Field(description="snap_switch or differential")
+    start: Level = Field(description="the fan starts at or above this temperature")
+    stop: Level = Field(description="the fan stops at or below this temperature")
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        if self.stop >= self.start:
+            yield fault("the fan would stop where it starts", "stop below start", "stop")
+
+
+class Differential(_Control):
+    """A thermostat that compares collector and room."""
+
+    about: ClassVar[str] = "A thermostat that compares the collector with the room."
+    kind: Literal["differential"] = Field(description="snap_switch or differential")
+    start: Difference = usual("9 K", description="the fan starts when the collector is this much warmer")
+    stop: Difference = usual("3 K", description="the fan stops when it is only this much warmer")
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        if self.stop >= self.start:
+            yield fault("the fan would stop where it starts", "stop below start", "stop")
+
+
+Control = Annotated[SnapSwitch | Differential, Field(discriminator="kind")]
+
+
+class Duct(Section):
+    """One run of duct."""
+
+    about: ClassVar[str] = "One run of duct between room and collector; repeat for each."
+    name: Annotated[str, Key("duct", lambda: ("supply", "return"))] = Field(
+        description="supply: from the collector to the room; return: from the room to the collector"
+    )
+    length: Annotated[float, Of("length", "0 m", "200 m", "a duct in a house", "6 ft")] = Field(
+        description="of the run"
+    )
+    diameter: Annotated[float, Of("length", "20 mm", "1 m", "a round duct")] = Field(description="inside")
+    insulation: Annotated[float, Of("thermal_resistance", "0 m2K/W", "10 m2K/W", "10 m2K/W is R-57")] = usual(
+        "0 m2K/W", description="thermal resistance of the wrap"
+    )
+    runs: Annotated[str, Key("place", lambda: choices.SURROUNDINGS)] = usual(
+        "outside", description="what surrounds it"
+    )
+    note: Annotated[str, Words(200)] = usual("", description="your own words")

@@ -1,0 +1,85 @@
+"""The names that a scenario may choose from, in one place; tests hold them to the other rooms' registries."""
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+ARRANGEMENTS: Final = ("behind", "through")
+"""How air passes the absorber."""
+
+MOUNTINGS: Final = ("open", "wall")
+"""What the back of the collector faces."""
+
+SENSOR_PLACES: Final = ("absorber", "box_air", "outlet_air")
+"""Where the collector's sensor sits."""
+
+SURROUNDINGS: Final = ("outside", "unheated", "inside")
+"""Where a duct runs."""
+
+TERRAINS: Final = ("city", "suburban", "open", "flat")
+"""Roughness of the neighbourhood."""
+
+TRANSPOSITIONS: Final = ("perez", "hay_davies", "isotropic")
+"""Models of the sky's diffuse light."""
+
+CLEAR_SKIES: Final = ("berdahl_martin", "swinbank", "whillier", "clark_allen")
+"""Relations for the temperature of a clear sky."""
+
+WIND_RELATIONS: Final = ("watmuff", "mcadams", "mitchell", "iso_6946")
+"""Relations for the wind coefficient."""
+
+GASES: Final = ("air", "argon", "krypton")
+"""Fills of a sealed gap."""
+
+LAYOUTS: Final = ("triangular", "square")
+"""Patterns of holes."""
+
+MASSES: Final[dict[str, tuple[float, float]]] = {
+    "very_light": (80_000.0, 2.5),
+    "light": (110_000.0, 2.5),
+    "medium": (165_000.0, 2.5),
+    "heavy": (260_000.0, 3.0),
+    "very_heavy": (370_000.0, 3.5),
+}
+"""Heat capacity C_m/A_f [J/m2K] and mass area A_m/A_f [-] (ISO 13790:2008, table 12, from memory)."""
+
+
+def pane_keys() -> Mapping[str, Any]:
+    """Table of panes."""
+    from simengine.collector.constructions import PANES
+
+    return PANES
+
+
+def absorber_keys() -> Mapping[str, Any]:
+    """Table of absorbers."""
+    from simengine.collector.constructions import ABSORBERS
+
+    return ABSORBERS
+
+
+def layer_keys() -> Mapping[str, Any]:
+    """Table of layers."""
+    from simengine.collector.constructions import LAYERS
+
+    return LAYERS
+
+
+def lining_keys() -> Mapping[str, Any]:
+    """Table of linings."""
+    from simengine.collector.constructions import LININGS
+
+    return LININGS
+
+
+def material_keys() -> Mapping[str, Any]:
+    """Table of materials with a temperature limit."""
+    from simengine.collector.limits import LIMITS
+
+    return LIMITS
+
+
+def fuel_keys() -> Mapping[str, Any]:
+    """Table of fuels."""
+    from simengine.economics.fuels import FUELS
+
+    return FUELS

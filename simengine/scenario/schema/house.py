@@ -1,0 +1,137 @@
+"""The user's own house, beside the two that are always calculated."""
+
+from collections.abc import Iterator
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from simengine.scenario.schema import choices
+from simengine.scenario.schema.fields import Many, Of, OneOf
+from simengine.scenario.schema.materials import Resistance
+from simengine.scenario.schema.reading import Fault, Section, fault, usual
+from simengine.scenario.schema.site import Bearing, Share
+from simengine.scenario.schema.texts import Key, Whole, Words
+from simengine.units import Quantity
+
+UValue = Annotated[
+    float, Of("u_value", "0.03 W/m2K", "10 W/m2K", "the best walls to single glass in metal", "0.5 W/m2K")
+]
+Area = Annotated[float, Of("area", "0.01 m2", "5000 m2", "a part of a house", "200 ft2")]
+Conductance = Annotated[float, Of("conductance", "0 W/K", "5000 W/K", "a house", "150 W/K")]
+AirChanges = Annotated[float, Of("air_changes", "0 1/h", "10 1/h", "tight to very leaky")]
+Gain = Annotated[
+    tuple[float, ...], Many(Of("power", "0 W", "20 kW", "people, light, appliances"), 24, "hours")
+]
+Setpoint = Annotated[tuple[float, ...], Many(Of("temperature", "5 degC", "30 degC", "a room"), 24, "hours")]
+
+
+class Element(Section):
+    """A part of the envelope without glass."""
+
+    about: ClassVar[str] = "A part of the envelope without glass: wall, roof, floor; repeat for each."
+    name: Annotated[str, Words(80)] = Field(description="what you call it")
+    area: Area = Field(description="of the part")
+    resistance: Resistance | None = Field(None, description="from air to air, films included")
+    u_value: UValue | None = Field(None, description="instead of the resistance")
+    adjustment: Share = usual(1.0, description="1 towards outdoors; less towards ground, cellar or attic")
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        if (self.resistance is None) == (self.u_value is None) or self.resistance == 0.0:
+            yield fault(
+                "the part's heat loss is not clear", "resistance or u_value, one of the two, above zero"
+            )
+
+
+class Window(Section):
+    """Windows that look the same way."""
+
+    about: ClassVar[str] = "Windows that look the same way; repeat for each direction."
+    azimuth: Bearing = Field(description="where they look, clockwise from true north")
+    area: Area = Field(description="with frame")
+    u_value: UValue = usual("2.8 W/m2K", description="with frame")
+    solar_factor: Share = usual(0.75, description="share of the sun on the glass that enters; single 0.85")
+    frame_share: Share = usual(0.3, description="share of the area that is frame")
+    shading_factor: Share = usual(0.9, description="what fixed shading and dirt leave")
+    tilt: Annotated[float, Of("angle", "0 deg", "90 deg", "from horizontal")] = usual(
+        "90 deg", description="from horizontal"
+    )
+
+
+class House(Section):
+    """A heated house."""
+
+    about: ClassVar[str] = (
+        "Your own house; the standard and the low-energy house are always calculated besides."
+    )
+    name: Annotated[str, Words(40)] = usual("own", description="how the result calls it")
+    floor_area: Area = Field(description="heated")
+    ceiling_height: Annotated[float, Of("length", "1.8 m", "8 m", "a room", "8 ft")] = usual(
+        "2.5 m", description="heated volume = floor_area x ceiling_height"
+    )
+    elements: tuple[Element, ...] = Field((), max_length=60, description="walls, roof, floor")
+    opaque_conductance: Conductance | None = Field(
+        None, description="instead of elements: their heat loss in all"
+    )
+    window_conductance: Conductance | None = Field(None, description="instead of the windows' u_value")
+    windows: tuple[Window, ...] = Field((), max_length=30, description="by direction")
+    thermal_bridge: Annotated[float, Of("u_value", "0 W/m2K", "0.5 W/m2K", "0.05 is usual")] = usual(
+        "0 W/m2K", "surcharge on every outer area, for studs, edges and corners"
+    )
+    air_changes: AirChanges | None = Field(
+        None, description="infiltration and airing; 0.5 1/h where nothing is given"
+    )
+    air_changes_at_50_pa: (
+        Annotated[float, Of("air_changes", "0.1 1/h", "60 1/h", "a blower-door test")] | None
+    ) = Field(None, description="from a blower-door test, instead of air_changes; a twentieth of it counts")
+    mechanical_ventilation: AirChanges = usual("0 1/h", "through a heat exchanger")
+    heat_recovery: Annotated[float, Of("fraction", "0", "0.95", "of the exchanger")] = usual(
+        0.0, "share of the heat that the exchanger keeps"
+    )
+    internal_gain: Gain = usual(
+        "400 W", description="people, light and appliances; one value, or 24 by the hour"
+    )
+    setpoint: Setpoint = usual("20 degC", description="the heating holds this; one value, or 24 by the hour")
+    vent_limit: Annotated[float, Of("temperature", "18 degC", "40 degC", "a room")] = usual(
+        "26 degC", description="windows are opened above this"
+    )
+    heating_capacity: Annotated[float, Of("power", "100 W", "1000 kW", "a heater")] | None = Field(
+        None, description="of the heater; left out, it always suffices"
+    )
+    mass: Annotated[str, Key("class of mass", lambda: choices.MASSES)] = usual(
+        "medium", description="how heavy the building is"
+    )
+    yearly_fuel: Annotated[Quantity, OneOf(("volume", "energy", "mass"), "an amount of fuel")] | None = Field(
+        None, description="fuel used for heating in a year, for calibrating the house to a bill"
+    )
+    hot_water_share: Annotated[float, Of("fraction", "0", "0.9", "of the useful heat")] = usual(
+        0.0, "share of that fuel's useful heat that goes into hot water"
+    )
+    source: Annotated[str, Words(400)] = usual("", description="where these figures are from")
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        if bool(self.elements) == (self.opaque_conductance is not None):
+            yield fault("the envelope's heat loss is not clear", "elements, or opaque_conductance")
+        if self.air_changes is not None and self.air_changes_at_50_pa is not None:
+            yield fault(
+                "the air change is given twice",
+                "air_changes, or air_changes_at_50_pa",
+                "air_changes_at_50_pa",
+            )
+        if self.name in ("standard", "low_energy"):
+            yield fault(f'the name "{self.name}" belongs to a built-in house', "another name", "name")
+        if max(self.setpoint) >= self.vent_limit:
+            yield fault(
+                "windows would open below the heating's setpoint", "vent_limit above setpoint", "vent_limit"
+            )
+
+
+class BuiltinHouses(Section):
+    """Size of the two houses that are always calculated."""
+
+    about: ClassVar[str] = "Size of the standard and the low-energy house, which are always calculated."
+    floor_area: Annotated[float, Of("area", "40 m2", "500 m2", "a detached house")] = usual(
+        "140 m2", "heated"
+    )
+    storeys: Annotated[int, Whole(1, 3, "a detached house")] = usual(2, "of each")

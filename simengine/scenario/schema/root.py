@@ -1,0 +1,106 @@
+"""The scenario file as a whole."""
+
+import datetime
+from collections.abc import Iterator
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from simengine.scenario.schema import choices
+from simengine.scenario.schema.air import Control, Duct, Fan
+from simengine.scenario.schema.collector import Collector
+from simengine.scenario.schema.house import BuiltinHouses, House
+from simengine.scenario.schema.many import Spot, Sweep
+from simengine.scenario.schema.money import Economics, Electricity, Heating, unit_of_sale
+from simengine.scenario.schema.reading import Fault, Section, fault, nearest, usual
+from simengine.scenario.schema.run import Run
+from simengine.scenario.schema.site import Site
+from simengine.scenario.schema.texts import Day, Key, Whole, Words
+from simengine.scenario.schema.walk import all_keys, key_exists
+
+SCHEMA = 1
+"""Version of the file's meaning; a change of meaning raises it."""
+
+
+class Inputs(Section):
+    """Everything that a scenario file may hold."""
+
+    about: ClassVar[str] = "The head of the file."
+    schema_: Annotated[int, Whole(1, SCHEMA, "version of this file's meaning")] = Field(
+        alias="schema", description="version of this file's meaning"
+    )
+    title: Annotated[str, Words(200)] = Field(description="what the result is called")
+    notes: Annotated[str, Words(20_000)] = usual("", description="your own words")
+    client: Annotated[str, Words(200)] = usual("", description="for whom")
+    author: Annotated[str, Words(200)] = usual("", description="by whom")
+    date: Annotated[datetime.date, Day()] | None = Field(None, description="of this file")
+    units: Annotated[str, Key("unit system", lambda: ("si", "us"))] = usual(
+        "us", description="units of the report; the file itself may mix both"
+    )
+    site: Site = Field(default_factory=lambda: Site.model_validate({}), description="where it stands")
+    collector: Collector = Field(description="the glazed box")
+    fan: Fan = Field(description="what moves the air")
+    control: Control = Field(description="when it runs")
+    ducts: tuple[Duct, ...] = Field((), max_length=20, description="between room and collector")
+    builtin_houses: BuiltinHouses = Field(
+        default_factory=lambda: BuiltinHouses.model_validate({}),
+        description="size of the two that are always run",
+    )
+    house: House | None = Field(None, description="your own house")
+    heating: Heating | None = Field(None, description="what heats it now")
+    electricity: Electricity | None = Field(None, description="what the fan's electricity costs")
+    economics: Economics | None = Field(None, description="first cost, lives and rates")
+    run: Run = Field(default_factory=lambda: Run.model_validate({}), description="how it is calculated")
+    sweep: Sweep | None = Field(None, description="values to try")
+    spots: tuple[Spot, ...] = Field((), max_length=200, description="candidate places")
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together between sections."""
+        yield from self._one_currency()
+        yield from self._holes()
+        yield from self._known_keys()
+        yield from self._bill()
+
+    def _one_currency(self) -> Iterator[Fault]:
+        first = ""
+        for section in ("heating", "electricity", "economics"):
+            inner = getattr(self, section)
+            for name in type(inner).model_fields if inner is not None else ():
+                currency = getattr(getattr(inner, name), "currency", "")
+                first = first or currency
+                if currency not in ("", first):
+                    wrong = f"is in {currency}, but other money is in {first}"
+                    yield fault(wrong, "one currency; nothing is converted", section, name)
+
+    def _holes(self) -> Iterator[Fault]:
+        sheet = self.collector.absorber
+        typical = choices.absorber_keys()[sheet.construction].part
+        if (
+            self.collector.arrangement == "through"
+            and sheet.perforation is None
+            and typical.perforation is None
+        ):
+            accepted = "a perforated construction, or [collector.absorber.perforation]"
+            yield fault('is "through", but the absorber has no holes', accepted, "collector", "arrangement")
+
+    def _known_keys(self) -> Iterator[Fault]:
+        asked: list[tuple[tuple[str | int, ...], str]] = []
+        if self.sweep is not None:
+            asked += [(("sweep", "vary", key), key) for key in self.sweep.vary]
+        for number, spot in enumerate(self.spots):
+            asked += [(("spots", number, "changes", key), key) for key in spot.changes]
+        known = tuple(all_keys(type(self)))
+        for at, key in asked:
+            if not key_exists(type(self), key):
+                yield fault(f"is no key of a scenario{nearest(key, known)}", 'e.g. "collector.tilt"', *at)
+
+    def _bill(self) -> Iterator[Fault]:
+        if self.house is None or self.house.yearly_fuel is None:
+            return
+        at = ("house", "yearly_fuel")
+        if self.heating is None:
+            yield fault("is an amount of an unknown fuel", "a [heating] section besides", *at)
+        elif unit_of_sale(self.house.yearly_fuel, self.heating.fuel) is None:
+            sold = ", ".join(choices.fuel_keys()[self.heating.fuel].units())
+            wrong = f"is a {self.house.yearly_fuel.kind}, but {self.heating.fuel} is not sold that way"
+            yield fault(wrong, f"an amount in {sold}", *at)

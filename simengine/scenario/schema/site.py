@@ -1,0 +1,138 @@
+"""Where the collector stands: weather, wind, ground and what shades it."""
+
+from collections.abc import Iterator
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from simengine.scenario.schema import choices
+from simengine.scenario.schema.fields import Many, Of, Pairs
+from simengine.scenario.schema.reading import Fault, Section, fault, usual
+from simengine.scenario.schema.texts import Flag, Key, LocalPath, MonthDay, Words
+
+Distance = Annotated[
+    float, Of("length", "0.1 m", "5000 m", "nearer it touches, farther it no longer matters", "40 ft")
+]
+Bearing = Annotated[
+    float, Of("angle", "0 deg", "360 deg", "clockwise from north: 90 east, 180 south, 270 west", "200 deg")
+]
+Height = Annotated[float, Of("length", "0 m", "500 m", "above the ground", "30 ft")]
+Share = Annotated[float, Of("fraction", "0", "1", "a share of the whole")]
+Small = Annotated[float, Of("length", "0 m", "50 m", "a part of a building", "2 ft")]
+
+Elevation = Annotated[
+    float, Of("length", "-430 m", "6000 m", "from the lowest shore to the highest towns", "900 ft")
+]
+Reflectance = Annotated[
+    tuple[float, ...], Many(Of("fraction", "0", "0.95", "0.2 grass, 0.6 old snow"), 12, "months")
+]
+
+_SKYLINE = Pairs(
+    Of("angle", "0 deg", "360 deg", "clockwise from north"),
+    Of("angle", "-5 deg", "90 deg", "90 is overhead"),
+    True,
+)
+
+
+class Tree(Section):
+    """One tree crown that shades the collector."""
+
+    about: ClassVar[str] = "A tree crown that shades the collector; repeat for each tree."
+    name: Annotated[str, Words(80)] = usual("tree", description="what you call it")
+    bearing: Bearing = Field(description="from the collector towards the tree, clockwise from north")
+    distance: Distance = Field(description="level distance to the middle of the crown")
+    height: Height = Field(description="top of the crown above the ground")
+    base_height: Height = usual("2 m", description="lower end of the crown above the ground")
+    crown_width: Annotated[float, Of("length", "0.2 m", "60 m", "a tree crown", "20 ft")] = Field(
+        description="across"
+    )
+    evergreen: Annotated[bool, Flag()] = usual(False, description="keeps its leaves")
+    in_leaf: Share = usual(
+        0.2, description="share of the light that passes the full crown; 0.1 to 0.3 is usual"
+    )
+    bare: Share = usual(0.65, description="share that passes the bare crown; 0.5 to 0.8 is usual")
+    leaf_out: Annotated[int, MonthDay()] = usual("04-20", description="leaves begin to open")
+    leaf_fall: Annotated[int, MonthDay()] = usual("10-20", description="leaves begin to fall")
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        if self.base_height >= self.height:
+            yield fault(
+                "the crown's lower end is not below its top", "base_height below height", "base_height"
+            )
+        if self.distance <= 0.5 * self.crown_width:
+            yield fault(
+                "the crown reaches over the collector", "a distance above half the crown_width", "distance"
+            )
+        if self.in_leaf > self.bare and not self.evergreen:
+            yield fault("the crown passes more light in leaf than bare", "in_leaf at most bare", "in_leaf")
+        if self.leaf_out == self.leaf_fall and not self.evergreen:
+            yield fault("leaves fall on the day they open", "two different days", "leaf_fall")
+
+
+class Overhang(Section):
+    """A strip above the collector."""
+
+    about: ClassVar[str] = "An eave, balcony or board above the collector, square on its plane."
+    depth: Small = Field(description="how far it stands out")
+    gap: Small = usual("0 m", description="from the collector's upper edge up to it")
+
+
+class Fin(Section):
+    """A strip beside the collector."""
+
+    about: ClassVar[str] = "A wing wall or reveal beside the collector, square on its plane; repeat for each."
+    side: Annotated[str, Key("side", lambda: ("left", "right"))] = Field(
+        description="for someone who looks out"
+    )
+    depth: Small = Field(description="how far it stands out")
+    gap: Small = usual("0 m", description="from the collector's side to it")
+
+
+class Wall(Section):
+    """A wall or building across from the collector."""
+
+    about: ClassVar[str] = "A wall or building across from the collector; repeat for each."
+    bearing: Bearing = Field(description="towards its nearest point, clockwise from north")
+    distance: Distance = Field(description="level distance to that point")
+    height: Height = Field(description="its top above the collector's lower edge")
+    left: Annotated[float, Of("length", "0 m", "1000 m", "1000 m is endless")] = usual(
+        "1000 m", description="how far it reaches to the left, seen from the collector"
+    )
+    right: Annotated[float, Of("length", "0 m", "1000 m", "1000 m is endless")] = usual(
+        "1000 m", description="how far it reaches to the right"
+    )
+
+
+class Site(Section):
+    """Weather and surroundings."""
+
+    about: ClassVar[str] = "Where the collector stands: weather, wind, ground, and what shades it."
+    weather: Annotated[str, LocalPath()] = usual(
+        "builtin:greensboro", description="weather of a year: a built-in one, or a file near this one"
+    )
+    elevation: Elevation | None = Field(
+        None, description="height above the sea, where it differs from the weather station's"
+    )
+    terrain: Annotated[str, Key("terrain", lambda: choices.TERRAINS)] = usual(
+        "suburban", description="roughness of the neighbourhood: what it leaves of the wind"
+    )
+    collector_height: Annotated[float, Of("length", "0 m", "100 m", "above the ground")] = usual(
+        "2 m", description="middle of the collector above the ground, for the wind"
+    )
+    wind_shelter: Share = usual(
+        1.0, description="what hedges, fences and corners leave of the wind: 1 is open"
+    )
+    ground_reflectance: Reflectance = usual(
+        0.2, description="share of the sun that the ground throws back; one value, or 12 by month"
+    )
+    snow: Annotated[bool, Flag()] = usual(
+        True, description="raise it to 0.6 where the weather file reports snow"
+    )
+    horizon: Annotated[tuple[tuple[float, float], ...], _SKYLINE] = Field(
+        (), description="skyline as pairs of bearing and elevation in degrees"
+    )
+    trees: tuple[Tree, ...] = Field((), max_length=200, description="tree crowns")
+    overhang: Overhang | None = Field(None, description="a strip above the collector")
+    fins: tuple[Fin, ...] = Field((), max_length=10, description="strips beside it")
+    walls: tuple[Wall, ...] = Field((), max_length=50, description="walls across from it")

@@ -1,0 +1,241 @@
+"""Words, dates, counts, switches and file names in a scenario."""
+
+import datetime
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from simengine.scenario.schema.reading import JsonSchema, Reader, describe, nearest, refuse
+from simengine.units import quote
+
+_MONTH_DAY = re.compile(r"(\d{1,2})-(\d{1,2})", re.ASCII)
+DAYS_IN_MONTH = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+
+
+@dataclass(frozen=True, slots=True)
+class Key(Reader):
+    """A name out of a table that another room keeps; read when it is first needed."""
+
+    what: str
+    table: Callable[[], Mapping[str, Any] | tuple[str, ...]]
+
+    def read(self, value: Any) -> str:
+        """Return the name."""
+        names = tuple(self.table())
+        if not isinstance(value, str) or value not in names:
+            raise refuse(f"{quote(value)} is no {self.what}{nearest(str(value), names)}", ", ".join(names))
+        return value
+
+    def example(self) -> str:
+        """Return a value as it would stand in the file."""
+        return f'"{next(iter(self.table()))}"'
+
+    def accepts(self) -> str:
+        """Say in words what may be written."""
+        return f"one of {', '.join(self.table())}"
+
+    def json(self) -> JsonSchema:
+        """Return the JSON schema."""
+        return {"type": "string", "enum": list(self.table())}
+
+
+@dataclass(frozen=True, slots=True)
+class MonthDay(Reader):
+    """A day of any year, written "04-20"."""
+
+    def read(self, value: Any) -> int:
+        """Return the day of a common year, 1 to 365."""
+        match = _MONTH_DAY.fullmatch(value) if isinstance(value, str) else None
+        month, day = (int(match[1]), int(match[2])) if match else (0, 0)
+        if 1 <= month <= 12 and 1 <= day <= DAYS_IN_MONTH[month - 1]:
+            return sum(DAYS_IN_MONTH[: month - 1]) + day
+        raise refuse(f"{describe(value)} is no day of the year", 'month and day, e.g. "04-20"')
+
+    def example(self) -> str:
+        """Return a value as it would stand in the file."""
+        return '"04-20"'
+
+    def accepts(self) -> str:
+        """Say in words what may be written."""
+        return "month and day"
+
+    def json(self) -> JsonSchema:
+        """Return the JSON schema."""
+        return {"type": "string", "pattern": "^[0-9]{1,2}-[0-9]{1,2}$", "examples": ["04-20"]}
+
+
+@dataclass(frozen=True, slots=True)
+class Day(Reader):
+    """A date."""
+
+    def read(self, value: Any) -> datetime.date:
+        """Return the date."""
+        if isinstance(value, datetime.date) and not isinstance(value, datetime.datetime):
+            return value
+        try:
+            if isinstance(value, str) and len(value) == 10:
+                return datetime.date.fromisoformat(value)
+        except ValueError:
+            pass
+        raise refuse(f"{quote(value)} is no date", "year-month-day, e.g. 2026-05-01")
+
+    def example(self) -> str:
+        """Return a value as it would stand in the file."""
+        return "2026-05-01"
+
+    def accepts(self) -> str:
+        """Say in words what may be written."""
+        return "a date"
+
+    def json(self) -> JsonSchema:
+        """Return the JSON schema."""
+        return {"type": "string", "format": "date"}
+
+
+@dataclass(frozen=True, slots=True)
+class Words(Reader):
+    """Free text of limited length."""
+
+    longest: int = 200
+
+    def read(self, value: Any) -> str:
+        """Return the text."""
+        if not isinstance(value, str):
+            raise refuse(f"{describe(value)} where text is due", 'text in quotes, e.g. "south wall"')
+        if len(value) > self.longest:
+            raise refuse(f"text of {len(value)} characters", f"at most {self.longest}")
+        if any(not (c.isprintable() or c in "\n\t") for c in value):
+            raise refuse(f"{quote(value)} holds control characters", "plain text")
+        return value
+
+    def example(self) -> str:
+        """Return a value as it would stand in the file."""
+        return '"your words"'
+
+    def accepts(self) -> str:
+        """Say in words what may be written."""
+        return f"text of at most {self.longest} characters"
+
+    def json(self) -> JsonSchema:
+        """Return the JSON schema."""
+        return {"type": "string", "maxLength": self.longest}
+
+
+@dataclass(frozen=True, slots=True)
+class LocalPath(Reader):
+    """A file near the scenario, or a built-in one; never something on a network."""
+
+    def read(self, value: Any) -> str:
+        """Return the text as written."""
+        accepted = '"builtin:NAME", or a path relative to the scenario file'
+        if not isinstance(value, str) or not value.strip():
+            raise refuse(f"{describe(value)} where a file is due", accepted)
+        if len(value) > 1000 or any(not c.isprintable() for c in value):
+            raise refuse(f"{quote(value)} is no file name", accepted)
+        head = value.partition(":")[0]
+        if (
+            "://" in value
+            or value.startswith(("//", "\\\\"))
+            or (":" in value and head != "builtin" and len(head) > 1)
+        ):
+            raise refuse(f"{quote(value)} is remote, and nothing is fetched from there", accepted)
+        return value
+
+    def example(self) -> str:
+        """Return a value as it would stand in the file."""
+        return '"my_year.csv"'
+
+    def accepts(self) -> str:
+        """Say in words what may be written."""
+        return '"builtin:NAME", or a path relative to the scenario file'
+
+    def json(self) -> JsonSchema:
+        """Return the JSON schema."""
+        return {"type": "string", "maxLength": 1000, "examples": ["builtin:greensboro", "my_year.csv"]}
+
+
+@dataclass(frozen=True, slots=True)
+class Whole(Reader):
+    """A whole number within bounds."""
+
+    low: int
+    high: int
+    why: str = ""
+
+    def read(self, value: Any) -> int:
+        """Return the number."""
+        reason = f" ({self.why})" if self.why else ""
+        accepted = f"{self.low} to {self.high}{reason}" if self.low < self.high else f"{self.low}{reason}"
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise refuse(f"{describe(value)} where a whole number is due", accepted)
+        if not self.low <= value <= self.high:
+            raise refuse(f"{quote(value)} is out of range", accepted)
+        return value
+
+    def example(self) -> str:
+        """Return a value as it would stand in the file."""
+        return str(self.low)
+
+    def accepts(self) -> str:
+        """Say in words what may be written."""
+        return f"a whole number, {self.low} to {self.high}" if self.low < self.high else str(self.low)
+
+    def json(self) -> JsonSchema:
+        """Return the JSON schema."""
+        return {"type": "integer", "minimum": self.low, "maximum": self.high}
+
+
+@dataclass(frozen=True, slots=True)
+class Flag(Reader):
+    """Yes or no."""
+
+    def read(self, value: Any) -> bool:
+        """Return the switch."""
+        if not isinstance(value, bool):
+            raise refuse(f"{describe(value)} where yes or no is due", "true or false, without quotes")
+        return value
+
+    def example(self) -> str:
+        """Return a value as it would stand in the file."""
+        return "true"
+
+    def accepts(self) -> str:
+        """Say in words what may be written."""
+        return "true or false"
+
+    def json(self) -> JsonSchema:
+        """Return the JSON schema."""
+        return {"type": "boolean"}
+
+
+@dataclass(frozen=True, slots=True)
+class Months(Reader):
+    """Months of the year by number."""
+
+    def read(self, value: Any) -> tuple[int, ...]:
+        """Return the months in rising order."""
+        fits = isinstance(value, list | tuple) and value
+        if (
+            not fits
+            or any(type(m) is not int or not 1 <= m <= 12 for m in value)
+            or len(set(value)) < len(value)
+        ):
+            raise refuse(
+                f"{quote(value)} where months are due",
+                "different numbers 1 to 12, e.g. [10, 11, 12, 1, 2, 3, 4]",
+            )
+        return tuple(sorted(value))
+
+    def example(self) -> str:
+        """Return a value as it would stand in the file."""
+        return "[10, 11, 12, 1, 2, 3, 4]"
+
+    def accepts(self) -> str:
+        """Say in words what may be written."""
+        return "different numbers 1 to 12"
+
+    def json(self) -> JsonSchema:
+        """Return the JSON schema."""
+        month = {"type": "integer", "minimum": 1, "maximum": 12}
+        return {"type": "array", "items": month, "minItems": 1, "maxItems": 12, "uniqueItems": True}

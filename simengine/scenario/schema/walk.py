@@ -1,0 +1,80 @@
+"""Walks the sections of the schema by key."""
+
+import types
+import typing
+from typing import Any
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from simengine.scenario.schema.reading import Reader
+
+
+def models_in(annotation: Any) -> list[type[BaseModel]]:
+    """Return the sections that an annotation can hold."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return [annotation]
+    if isinstance(annotation, types.GenericAlias | types.UnionType) or typing.get_args(annotation):
+        return [model for argument in typing.get_args(annotation) for model in models_in(argument)]
+    return []
+
+
+def fields_by_key(model: type[BaseModel]) -> dict[str, FieldInfo]:
+    """Return a section's fields by the key that the file uses."""
+    return {field.alias or name: field for name, field in model.model_fields.items()}
+
+
+def reader_of(field: FieldInfo) -> Reader | None:
+    """Return what reads a field's value, wherever pydantic keeps it; None for a section."""
+    found = [item for item in field.metadata if isinstance(item, Reader)]
+    waiting = [field.annotation]
+    while waiting and not found:
+        annotation: Any = waiting.pop()
+        found = [item for item in getattr(annotation, "__metadata__", ()) if isinstance(item, Reader)]
+        waiting.extend(getattr(annotation, "__args__", ()))
+    return found[0] if found else None
+
+
+def example_line(key: str, field: FieldInfo, above: str = "") -> str:
+    """Return a line of TOML that sets a key, or opens a section."""
+    if models_in(field.annotation):
+        path = f"{above}.{key}" if above else key
+        return f"[[{path}]]" if holds_list(field.annotation) else f"[{path}]"
+    reader = reader_of(field)
+    return f"{key} = {reader.example() if reader is not None else '...'}"
+
+
+def kinds_of(model: type[BaseModel]) -> tuple[str, ...]:
+    """Return the kinds that a section stands for, where it is one of several."""
+    field = model.model_fields.get("kind")
+    return typing.get_args(field.annotation) if field is not None else ()
+
+
+def holds_list(annotation: Any) -> bool:
+    """Whether an annotation is a list of sections."""
+    return typing.get_origin(annotation) is tuple and bool(models_in(annotation))
+
+
+def key_exists(root: type[BaseModel], key: str) -> bool:
+    """Whether a dotted key leads somewhere; items of lists by any name or number."""
+    models, item_due = [root], False
+    for part in key.split("."):
+        if item_due:
+            item_due = False
+            continue
+        found = [fields_by_key(model)[part].annotation for model in models if part in fields_by_key(model)]
+        if not found:
+            return False
+        models = [inner for annotation in found for inner in models_in(annotation)]
+        item_due = any(holds_list(annotation) for annotation in found)
+    return True
+
+
+def all_keys(root: type[BaseModel], above: str = "") -> list[str]:
+    """Return every dotted key below a section, list items left out."""
+    keys = []
+    for key, field in fields_by_key(root).items():
+        keys.append(above + key)
+        for inner in models_in(field.annotation):
+            keys.extend(all_keys(inner, f"{above}{key}."))
+    return keys

@@ -1,0 +1,107 @@
+"""Writes a commented scenario to start from, out of the schema itself."""
+
+import json
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+from pydantic_core import PydanticUndefined
+
+from simengine.scenario.schema import SCHEMA, Inputs
+from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in
+
+START: dict[str, Any] = {
+    "schema": SCHEMA,
+    "title": "My collector",
+    "site": {"weather": "builtin:greensboro"},
+    "collector": {
+        "width": "4 ft",
+        "height": "8 ft",
+        "tilt": "90 deg",
+        "azimuth": "180 deg",
+        "arrangement": "behind",
+        "cover": [{"construction": "clear_tempered_4mm"}],
+        "absorber": {"construction": "flat_black_aluminium_sheet"},
+        "front_gap": {"depth": "1 in"},
+        "rear_gap": {"depth": "1 1/2 in"},
+        "back": {"layers": [{"construction": "mineral_wool_board", "thickness": "2 in"}]},
+        "edge": {"conductance": "1 W/K"},
+    },
+    "fan": {"flow": "3 cfm/ft2", "power": "25 W"},
+    "control": {"kind": "differential", "start": "9 K", "stop": "3 K"},
+    "ducts": [
+        {"name": "supply", "length": "6 ft", "diameter": "6 in", "insulation": "R-6"},
+        {"name": "return", "length": "6 ft", "diameter": "6 in", "insulation": "R-6"},
+    ],
+    "heating": {"fuel": "heating_oil", "efficiency": 0.8},
+}
+"""What the new scenario starts with."""
+
+HEAD = """\
+# A scenario for simengine, to start from.
+#
+# Lines that begin with "# key = " show what else may be set: with its default or an example.
+# A value is text with its unit ("4 ft", "1.2 m", "110 cfm", "R-6"), metric or US; shares and counts are plain
+# numbers. `simengine check FILE` prints how the program understands this file.
+"""
+WIDTH = 44
+
+
+def template() -> str:
+    """Return the text of a new scenario: required keys set, the others as remarks with their defaults.
+
+    Returns
+    -------
+    str
+        TOML that loads as it is.
+
+    Examples
+    --------
+    >>> template().splitlines()[6][:12]
+    'schema = 1  '
+    """
+    return "\n".join([HEAD, *_section(Inputs, START, ())]) + "\n"
+
+
+def _section(model: type[BaseModel], start: Mapping[str, Any] | None, path: tuple[str, ...]) -> Iterator[str]:
+    """Lines of a section; all of them remarks where there is no start."""
+    fields = fields_by_key(model)
+    for key, field in fields.items():
+        if not models_in(field.annotation):
+            yield _line(key, field, start)
+    for key, field in fields.items():
+        if models_in(field.annotation):
+            yield from _tables(key, field, None if start is None else start.get(key), (*path, key))
+
+
+def _tables(key: str, field: FieldInfo, start: Any, path: tuple[str, ...]) -> Iterator[str]:
+    heading = example_line(key, field, ".".join(path[:-1]))
+    models = models_in(field.annotation)
+    for item in start if isinstance(start, list) else [start]:
+        kind = item.get("kind") if item is not None else None
+        model = next((m for m in models if kind is not None and kind in kinds_of(m)), models[0])
+        yield ""
+        yield f"# {model.about}"  # type: ignore[attr-defined]
+        yield heading if item is not None else f"# {heading}"
+        yield from _section(model, item, path)
+
+
+def _line(key: str, field: FieldInfo, start: Mapping[str, Any] | None) -> str:
+    words = field.description or ""
+    if start is not None and key in start:
+        return _beside(f"{key} = {toml(start[key])}", words)
+    if field.default in (None, PydanticUndefined, "", (), {}):
+        return _beside(f"# {example_line(key, field)}", words)
+    return _beside(f"# {key} = {toml(field.default)}", f"{words} (default)")
+
+
+def _beside(text: str, words: str) -> str:
+    return f"{text.ljust(WIDTH)}# {words}" if len(text) < WIDTH else f"{text}  # {words}"
+
+
+def toml(value: Any) -> str:
+    """Return a plain value as it stands in a TOML file."""
+    if isinstance(value, list):
+        return f"[{', '.join(toml(item) for item in value)}]"
+    return json.dumps(value)

@@ -1,0 +1,45 @@
+"""KEY=VALUE from a command line means what a file would mean."""
+
+from typing import Any
+
+import pytest
+
+from simengine.errors import ScenarioError
+from simengine.scenario import read_override
+from simengine.scenario.overrides import apply
+
+
+@pytest.mark.parametrize(
+    ("text", "key", "value"),
+    [
+        ("collector.tilt=45 deg", "collector.tilt", "45 deg"),
+        (' collector.tilt = "45 deg" ', "collector.tilt", "45 deg"),
+        ("collector.segments=5", "collector.segments", 5),
+        ("fan.heat_to_air=0.9", "fan.heat_to_air", 0.9),
+        ("site.snow=false", "site.snow", False),
+        ("control.months=[11, 12, 1]", "control.months", [11, 12, 1]),
+        ("title=a = b", "title", "a = b"),
+        ("title=", "title", ""),
+        ("title=1\nx = 2", "title", "1\nx = 2"),
+        ("title='''", "title", "'''"),
+    ],
+)
+def test_values(text: str, key: str, value: Any) -> None:
+    assert read_override(text) == (key, value)
+
+
+@pytest.mark.parametrize("text", ["", "collector.tilt", "=5", "  = 5", "k=" + "x" * 20_000])
+def test_what_is_no_pair_is_refused(text: str) -> None:
+    with pytest.raises(ScenarioError, match="accepted: KEY=VALUE"):
+        read_override(text)
+
+
+def test_all_bad_keys_come_at_once() -> None:
+    data = {"fan": {"flow": "1 cfm"}, "ducts": [{"name": "supply"}]}
+    with pytest.raises(ScenarioError) as caught:
+        apply(data, {"fan.flow.x": 1, "ducts.9.length": "1 m", "fan.power": "3 W"})
+    assert len(caught.value.problems) == 2
+
+
+def test_new_tables_are_made_on_the_way() -> None:
+    assert apply({}, {"a.b.c": 1}) == ({"a": {"b": {"c": 1}}}, [("a", "b", "c")])
