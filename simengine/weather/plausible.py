@@ -1,0 +1,51 @@
+"""Columns held against each other and against time: what is in range by itself may still be no weather."""
+
+from typing import Final
+
+import numpy as np
+
+from simengine.air.psychrometrics import relative_humidity
+from simengine.constants import ZERO_CELSIUS
+from simengine.errors import WeatherError
+from simengine.weather.record import Floats
+from simengine.weather.series import Finding
+
+HUMIDITY_LIMIT: Final = 8.0
+"""Mean difference of the file's relative humidity from that of its dew point [%]; rounding makes 2."""
+
+
+def check_change(name: str, columns: dict[str, Floats]) -> list[Finding]:
+    """Return warnings for columns that stay the same all year.
+
+    Raises
+    ------
+    WeatherError
+        When temperature or radiation do.
+    """
+    still = [column for column, values in columns.items() if values.size and np.ptp(values) == 0.0]
+    for column in ("temp_air", "ghi"):
+        if column in still:
+            raise WeatherError(
+                f"{name}: {column}: {columns[column][0]:g} in every row, another column?; weather is accepted"
+            )
+    odd = [column for column in ("temp_dew", "relative_humidity", "wind_speed", "dhi") if column in still]
+    return [
+        Finding("warning", f"{column}: {columns[column][0]:g} in every interval, another column?")
+        for column in odd
+    ]
+
+
+def check_humidity(columns: dict[str, Floats]) -> list[Finding]:
+    """Return a warning when dew point and relative humidity tell different stories."""
+    air, dew = columns["temp_air"] + ZERO_CELSIUS, columns["temp_dew"] + ZERO_CELSIUS
+    apart = np.mean(
+        np.abs(np.minimum(100.0 * relative_humidity(air, dew), 100.0) - columns["relative_humidity"])
+    )
+    if apart <= HUMIDITY_LIMIT:
+        return []
+    return [
+        Finding(
+            "warning",
+            f"relative humidity and dew point disagree by {apart:.0f} %: a wrong column or unit among them?",
+        )
+    ]
