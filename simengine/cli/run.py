@@ -1,0 +1,101 @@
+"""`simengine run`: a year of a scenario, for both houses."""
+
+import datetime
+import platform
+import time
+from collections.abc import Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from simengine.cli import options
+from simengine.cli.asked import folder_of, scenario_of, weather_of
+from simengine.cli.exits import DONE, ENDED_EARLY, complain
+from simengine.cli.printing import note, show, show_json
+
+if TYPE_CHECKING:
+    from simengine.simulate import Resolved
+
+COMPLETED = "completed"
+
+
+@click.command("run", short_help="A year of both houses: heat, fuel, money, a report.")
+@options.scenario
+@options.weather
+@options.out
+@options.as_json
+@options.units
+@options.changes
+@options.replace
+@options.quiet
+def command(
+    scenario: str, weather: str | None, out: str | None, changes: tuple[str, ...], **how: Any
+) -> int:
+    """Run a year and keep what comes out.
+
+    Prints a verdict and a table, and writes summary.json, hours.nc, months.csv, report.html and
+    run.log. A folder that already holds this very result is kept, and printed again.
+    """
+    folder = folder_of(out, scenario)
+    asked = scenario_of(scenario, changes)
+    from simengine.simulate import resolve
+
+    resolved = resolve(asked, weather_of(weather))
+    heading = [f"scenario {Path(scenario).name}", *(f"set {change}" for change in changes)]
+    summary, kept = _held_or_new(folder, resolved, heading, how)
+    _print(summary, how)
+    note(f"{'kept as it was' if kept else 'written'}: {folder}", how["quiet"])
+    reason = summary["collector"]["end_reason"]
+    if reason != COMPLETED:
+        complain(f"ended early: {reason}")
+        return ENDED_EARLY
+    return DONE
+
+
+def _held_or_new(
+    folder: Path, resolved: "Resolved", heading: list[str], how: Mapping[str, Any]
+) -> tuple[Mapping[str, Any], bool]:
+    """Return the summary of this run, and whether the folder held it already."""
+    from simengine.report.page import page
+    from simengine.results import store
+    from simengine.simulate import run_resolved
+
+    if not how["replace"]:
+        held = store.held(folder, store.identity_of(resolved.provenance))
+        if held is not None:
+            return held, True
+    store.require_free(folder, replace=how["replace"])
+    note("marching through the year ...", how["quiet"])
+    started = time.perf_counter()
+    result = run_resolved(resolved)
+    log = _log(result.summary, heading, time.perf_counter() - started)
+    extra = {"report.html": page(result.summary, how["units"]), "run.log": log}
+    result.save(folder, replace=how["replace"], extra=extra)
+    return result.summary, False
+
+
+def _print(summary: Mapping[str, Any], how: Mapping[str, Any]) -> None:
+    from simengine.report.shown import Shown
+    from simengine.report.tables import console
+
+    if how["as_json"]:
+        show_json(summary)
+    else:
+        show(console(summary, Shown(how["units"])))
+
+
+def _log(summary: Mapping[str, Any], heading: list[str], seconds: float) -> str:
+    """Return the log of a run: when, with what, how it ended, and what was noticed on the way."""
+    finished = datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds")
+    lines = [
+        f"finished {finished} after {seconds:.1f} s of marching",
+        f"simengine {summary['program']['version']}, Python {platform.python_version()}, {platform.system()}",
+        *heading,
+        f"scenario sha256 {summary['scenario']['sha256']}",
+        f"weather {summary['weather'].get('station')} sha256 {summary['weather']['sha256']}",
+        f"end {summary['collector']['end_reason']}",
+        *(f"energy left open, {name}: {value:.2g}" for name, value in summary["closure"].items()),
+        *(f"weather: {warning}" for warning in summary["weather"].get("warnings", [])),
+    ]
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,63 @@
+"""Several results side by side: one table a house, one column a result."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from simengine.report.lines import LINES, MISSING
+from simengine.report.shown import Shown
+from simengine.report.tables import columns
+from simengine.report.verdict import too_hot
+from simengine.report.words import house_name, printable, sentence
+
+Summary = Mapping[str, Any]
+LONGEST_NAME = 24
+
+
+def side_by_side(named: Sequence[tuple[str, Summary]], units: Shown) -> str:
+    """Return the tables that compare results.
+
+    Parameters
+    ----------
+    named : what each result is called (its folder), and its summary
+    units : the unit system to write in
+
+    Returns
+    -------
+    Lines of text: for every house of any result, the lines of the year's table.
+    """
+    houses = list(dict.fromkeys(name for _, summary in named for name in summary["houses"]))
+    parts = [_house(name, named, units) for name in houses]
+    return "\n\n".join([*parts, *_notes(named)])
+
+
+def short(name: str) -> str:
+    """Return the end of a long folder name, which tells it from the others.
+
+    >>> short("x" * 30)
+    '...xxxxxxxxxxxxxxxxxxxxx'
+    """
+    name = printable(name)
+    return name if len(name) <= LONGEST_NAME else "..." + name[-(LONGEST_NAME - 3) :]
+
+
+def _house(name: str, named: Sequence[tuple[str, Summary]], units: Shown) -> str:
+    rows: list[Sequence[str]] = [[sentence(house_name(name)), *(short(folder) for folder, _ in named)]]
+    for line in LINES:
+        found = (summary["houses"].get(name) for _, summary in named)
+        cells = [MISSING if house is None else line.cell(house, units) for house in found]
+        rows.append([f"  {line.label}", *cells])
+    return "\n".join(columns(rows))
+
+
+def _notes(named: Sequence[tuple[str, Summary]]) -> list[str]:
+    """Say what makes results hard to compare, and which ones run too hot."""
+    notes = [
+        f"! {short(folder)}: {printable(str(limit['part']))} gets too hot with the fan off"
+        for folder, summary in named
+        for limit in too_hot(summary)
+    ]
+    if len({summary["weather"]["sha256"] for _, summary in named}) > 1:
+        notes.append("! These results stand on different weather files.")
+    if len({summary["program"].get("sha256") for _, summary in named}) > 1:
+        notes.append("! These results come from different versions of the program.")
+    return ["\n".join(notes)] if notes else []

@@ -1,0 +1,112 @@
+"""The summary as it stands on a screen: verdict first, then the table, then what to look out for."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from textwrap import wrap
+from typing import Any
+
+from simengine.report.lines import LINES, reasons
+from simengine.report.shown import Shown
+from simengine.report.verdict import too_hot, verdict
+from simengine.report.words import house_name, printable, sentence
+
+Summary = Mapping[str, Any]
+
+WIDTH = 80
+MOST_WARNINGS = 3
+
+
+def console(summary: Summary, units: Shown) -> str:
+    """Return the text of a run for a screen.
+
+    Parameters
+    ----------
+    summary : content of `summary.json`
+    units : the unit system to write in
+
+    Returns
+    -------
+    Lines of text, the verdict first.
+    """
+    parts = [
+        [verdict(summary, units), ""],
+        _heading(summary, units),
+        year_table(summary, units),
+        _wrapped("-", reasons(summary["houses"])),
+        _limits(summary, units),
+        _warnings(summary),
+        _cautions(summary),
+    ]
+    return "\n".join(line.rstrip() for part in parts for line in part)
+
+
+def year_table(summary: Summary, units: Shown) -> list[str]:
+    """Return the table of the year, a column a house."""
+    houses = summary["houses"]
+    rows: list[Sequence[str]] = [["", *(sentence(house_name(name)) for name in houses)]]
+    group = ""
+    for line in LINES:
+        if line.group != group:
+            group = line.group
+            rows.append([group, *([""] * len(houses))])
+        rows.append([f"  {line.label}", *(line.cell(house, units) for house in houses.values())])
+    return columns(rows)
+
+
+def columns(rows: Sequence[Sequence[str]]) -> list[str]:
+    """Return rows of cells as lines of text: the first column to the left, the others to the right.
+
+    >>> columns([["a", "b"], ["long", "12"]])
+    ['a      b', 'long  12']
+    """
+    widths = [max(len(row[place]) for row in rows) for place in range(len(rows[0]))]
+    return [
+        "  ".join(
+            cell.rjust(width) if place else cell.ljust(width)
+            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]
+
+
+def _heading(summary: Summary, units: Shown) -> list[str]:
+    weather = summary["weather"]
+    title = printable(str(summary["scenario"]["title"]))
+    station = printable(str(weather.get("station") or "weather of an unnamed place"))
+    aperture = units.area(summary["collector"]["aperture_m2"])
+    return [f"{title}: {aperture} aperture, {station}", ""]
+
+
+def _wrapped(mark: str, texts: Iterable[str]) -> list[str]:
+    """Return texts as marked items, broken at the width of a screen."""
+    lines: list[str] = []
+    for text in texts:
+        head, rest = f"{mark} ", " " * (len(mark) + 1)
+        lines += wrap(printable(text), WIDTH, initial_indent=head, subsequent_indent=rest)
+    return lines
+
+
+def _limits(summary: Summary, units: Shown) -> list[str]:
+    texts = [
+        f"{sentence(str(limit['part']))} reaches {units.temperature(limit['hottest_c'])} with the fan off, "
+        f"its limit is {units.temperature(limit['limit_c'])} ({limit['hour']})"
+        for limit in too_hot(summary)
+    ]
+    return ["", *_wrapped("!", texts)] if texts else []
+
+
+def _warnings(summary: Summary) -> list[str]:
+    warnings = [f"Weather file: {warning}" for warning in summary["weather"].get("warnings", [])]
+    more = len(warnings) - MOST_WARNINGS
+    if more > 0:
+        warnings[MOST_WARNINGS:] = [f"and {more} more about the weather file; the report lists them"]
+    return ["", *_wrapped("!", warnings)] if warnings else []
+
+
+def _cautions(summary: Summary) -> list[str]:
+    if not summary["cautions"]:
+        return []
+    return [
+        "",
+        "An estimate, not an approval: heat, fire, glass, wiring and fumes can hurt. The",
+        "report lists the cautions; local code and licensed people decide.",
+    ]

@@ -1,0 +1,66 @@
+"""The year in one sentence: what a person asks first, is it worth building."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from simengine.report import shown
+from simengine.report.lines import currency
+from simengine.report.shown import Shown
+from simengine.report.words import house_name, printable, sentence
+
+
+def verdict(summary: Mapping[str, Any], units: Shown) -> str:
+    """Return the verdict on a run, one line.
+
+    Parameters
+    ----------
+    summary : content of `summary.json`
+    units : the unit system to write in
+
+    Returns
+    -------
+    A sentence that names every house, and any part that runs too hot.
+    """
+    parts = [f"{house_name(name)} {_house(house, units)}" for name, house in summary["houses"].items()]
+    line = sentence("; ".join(parts))
+    hot = too_hot(summary)
+    if hot:
+        names = ", ".join(printable(str(limit["part"])) for limit in hot)
+        line += f". Too hot with the fan off: {names}"
+    return f"{line}."
+
+
+def too_hot(summary: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """Return the parts whose hottest temperature passes their limit."""
+    return [
+        limit
+        for limit in summary["limits"]
+        if limit.get("limit_c") is not None
+        and limit.get("hottest_c") is not None
+        and limit["hottest_c"] > limit["limit_c"]
+    ]
+
+
+def _house(house: Mapping[str, Any], units: Shown) -> str:
+    offset = house["offset_kwh"]
+    if offset <= 0.0:
+        return f"saves no heating ({units.heat(offset)} a year)"
+    heat = units.heat(offset)
+    fuel = house.get("fuel") or {}
+    net = fuel.get("net_saving")
+    if net is None:
+        return f"saves {heat} of heating a year"
+    if net <= 0.0:
+        return f"saves {heat} a year, but the fan costs more than that is worth"
+    return f"saves {heat} and {shown.money(net, currency(house))} a year{_payback(house)}"
+
+
+def _payback(house: Mapping[str, Any]) -> str:
+    economics = house.get("economics") or {}
+    time = economics.get("simple_payback_a")
+    if time is None:
+        return ""
+    counted = economics.get("years")
+    if counted is not None and time > counted:
+        return f", paid back only after {shown.years(time)} (its life is taken as {counted:g})"
+    return f", paid back in {shown.years(time)}"

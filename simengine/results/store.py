@@ -1,0 +1,198 @@
+"""A result on disk: written aside, flushed, then put in its place by one rename."""
+
+import csv
+import io
+import json
+import os
+import secrets
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import xarray as xr
+
+from simengine.errors import InputError
+from simengine.results.dataset import encoding
+from simengine.results.record import Provenance
+
+SUMMARY, HOURS, MONTHS = "summary.json", "hours.nc", "months.csv"
+_IDENTITY = (("program", "sha256"), ("scenario", "sha256"), ("weather", "sha256"))
+
+
+def save(
+    hours: xr.Dataset,
+    summary: Mapping[str, Any],
+    directory: Path,
+    *,
+    replace: bool = False,
+    extra: Mapping[str, str] | None = None,
+) -> Path:
+    """Write a result into a folder, all of it or nothing.
+
+    Parameters
+    ----------
+    hours : interval means by house and time
+    summary : the year, ready for strict JSON
+    directory : the folder to make; one that already holds the very same result is kept
+    replace : move what is there to `<directory>.previous` first
+    extra : further text files by name
+
+    Returns
+    -------
+    The folder.
+
+    Raises
+    ------
+    InputError : the folder holds something else and `replace` is false
+    """
+    if not replace and held(directory, identity(summary)) is not None:
+        return directory
+    require_free(directory, replace=replace)
+    texts = {SUMMARY: to_json(summary), MONTHS: months_table(summary), **(extra or {})}
+    aside = _sibling(directory, "part")
+    directory.parent.mkdir(parents=True, exist_ok=True)
+    aside.mkdir()
+    try:
+        for name, text in texts.items():
+            write_text(aside / name, text)
+        hours.to_netcdf(aside / HOURS, engine="h5netcdf", encoding=encoding(hours))
+        _flush(aside / HOURS)
+        _flush(aside)
+        _put_in_place(aside, directory)
+    except BaseException:
+        shutil.rmtree(aside, ignore_errors=True)
+        raise
+    return directory
+
+
+def read(directory: Path) -> tuple[xr.Dataset, dict[str, Any]]:
+    """Return the hours (in memory) and the summary of a saved result.
+
+    Raises
+    ------
+    InputError : the folder holds no result, or a damaged one
+    """
+    summary = read_summary(directory)
+    if summary is None:
+        raise InputError(f"{directory}: holds no result ({SUMMARY} and {HOURS} are expected)")
+    try:
+        with xr.open_dataset(directory / HOURS, engine="h5netcdf") as stored:
+            return stored.load(), summary
+    except (OSError, ValueError) as damage:
+        raise InputError(f"{directory / HOURS}: cannot be read ({damage})") from damage
+
+
+def read_summary(directory: Path) -> dict[str, Any] | None:
+    """Return the summary in a folder, None where there is none that can be read."""
+    try:
+        summary = json.loads((directory / SUMMARY).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return None
+    return summary if isinstance(summary, dict) and "houses" in summary else None
+
+
+def identity(summary: Mapping[str, Any]) -> tuple[str, ...]:
+    """Return the hashes of program, scenario and weather that a result stands for."""
+    return tuple(str(summary.get(block, {}).get(key, "")) for block, key in _IDENTITY)
+
+
+def identity_of(origin: Provenance) -> tuple[str, ...]:
+    """Return the same hashes of a run that is still to be made."""
+    return (origin.program_sha256, origin.scenario_sha256, origin.weather_sha256)
+
+
+def held(directory: Path, wanted: tuple[str, ...]) -> dict[str, Any] | None:
+    """Return the summary in a folder if it is complete and of the same program, scenario and weather."""
+    summary = read_summary(directory)
+    if summary is None or identity(summary) != wanted or not (directory / HOURS).is_file():
+        return None
+    return summary
+
+
+def require_free(directory: Path, *, replace: bool) -> None:
+    """Raise InputError unless a result may be put into this folder."""
+    if directory.is_symlink() or (directory.exists() and not directory.is_dir()):
+        raise InputError(f"{directory}: is not a folder; accepted is a new or empty folder")
+    if not _filled(directory):
+        return
+    if not replace:
+        raise InputError(
+            f"{directory}: holds something else already; name another folder with --out, "
+            f"or move it to {_previous(directory).name} with --replace"
+        )
+    if Path.cwd().is_relative_to(directory.resolve()):
+        raise InputError(f"{directory}: is in use as the current folder and is not moved away")
+    if _filled(_previous(directory)) and read_summary(_previous(directory)) is None:
+        raise InputError(f"{_previous(directory)}: holds something that is no result; move it away first")
+
+
+def to_json(value: Any) -> str:
+    """Return strict JSON (no NaN, no infinity), readable by people."""
+    return json.dumps(value, allow_nan=False, ensure_ascii=False, indent=2) + "\n"
+
+
+def months_table(summary: Mapping[str, Any]) -> str:
+    """Return the months of every house as comma-separated text; units are in the column names."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    columns: list[str] = []
+    for house, year in summary["houses"].items():
+        for number, month in enumerate(year["months"], start=1):
+            if not columns:
+                columns = list(month)
+                writer.writerow(["house", "month", *columns])
+            writer.writerow([house, number, *(f"{month[key]:.6g}" for key in columns)])
+    return text.getvalue()
+
+
+def write_text(path: Path, text: str) -> None:
+    """Write a text file and see it to the disk."""
+    with path.open("w", encoding="utf-8", newline="\n") as stream:
+        stream.write(text)
+        stream.flush()
+        os.fsync(stream.fileno())
+
+
+def _flush(path: Path) -> None:
+    if path.is_dir() and os.name == "nt":  # a folder cannot be flushed there
+        return
+    handle = os.open(path, os.O_RDWR if path.is_file() else os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def _filled(directory: Path) -> bool:
+    return directory.is_dir() and any(directory.iterdir())
+
+
+def _previous(directory: Path) -> Path:
+    return directory.with_name(f"{directory.name}.previous")
+
+
+def _sibling(directory: Path, purpose: str) -> Path:
+    return directory.with_name(f".{directory.name}.{secrets.token_hex(4)}.{purpose}")
+
+
+def _put_in_place(aside: Path, directory: Path) -> None:
+    """Rename, with what stood there kept as the previous result; undo the first move if the second fails."""
+    if not _filled(directory):
+        if directory.is_dir():
+            directory.rmdir()
+        aside.rename(directory)
+        return
+    previous = _previous(directory)
+    old = _sibling(directory, "old")
+    if previous.exists():
+        previous.rename(old)
+    directory.rename(previous)
+    try:
+        aside.rename(directory)
+    except OSError:
+        previous.rename(directory)
+        if old.exists():
+            old.rename(previous)
+        raise
+    shutil.rmtree(old, ignore_errors=True)

@@ -1,0 +1,207 @@
+"""The year in one dictionary: what `summary.json` holds, every number finite or null with a reason."""
+
+import math
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from simengine.constants import ZERO_CELSIUS
+from simengine.results import aggregate
+from simengine.results.cautions import with_usual
+from simengine.results.record import Array, Record
+
+SCHEMA = 1
+
+_ENERGIES: dict[str, tuple[str, ...]] = {
+    "incident_kwh": ("incident",),
+    "reflected_kwh": ("reflected",),
+    "cover_loss_kwh": ("cover_convection_loss", "cover_longwave_loss"),
+    "back_loss_kwh": ("back_loss",),
+    "edge_loss_kwh": ("edge_loss",),
+    "leak_loss_kwh": ("leak_loss",),
+    "duct_loss_kwh": ("duct_loss",),
+    "absorbed_kwh": ("absorbed",),
+    "collected_kwh": ("collected",),
+    "fan_heat_kwh": ("fan_heat",),
+    "delivered_kwh": ("delivered",),
+    "night_loss_kwh": ("night_loss",),
+    "opening_loss_kwh": ("opening_loss",),
+    "stored_kwh": ("stored",),
+    "fan_kwh": ("fan_power",),
+    "heating_without_kwh": ("heating_without",),
+    "heating_with_kwh": ("heating_with",),
+    "vented_kwh": ("vented",),
+    "vented_without_kwh": ("vented_without",),
+}
+_UNIT_ENDINGS = ("_kwh", "_kg", "_a", "_c", "_m2", "_m", "_kd", "_h")
+_MONEY = ("fuel", "economics", "co2_saved_kg")
+
+
+def summarise(record: Record) -> dict[str, Any]:
+    """Return the summary of a run, ready for strict JSON.
+
+    Parameters
+    ----------
+    record : what the run handed on
+
+    Returns
+    -------
+    Nested dictionaries of text, finite numbers, None and lists; units are in the keys. A None
+    has a sibling `<key>_reason`.
+    """
+    origin = record.provenance
+    whole = {
+        "schema": SCHEMA,
+        "program": {
+            "name": "simengine",
+            "version": origin.program_version,
+            "sha256": origin.program_sha256,
+        },
+        "scenario": {"title": record.title, "sha256": origin.scenario_sha256},
+        "weather": _weather(record),
+        "collector": {
+            "aperture_m2": float(record.aperture),
+            **record.collector,
+            "end_reason": record.end_reason,
+        },
+        "houses": {name: _house(record, index) for index, name in enumerate(record.houses)},
+        "limits": [dict(limit) for limit in record.limits],
+        "closure": dict(record.closure),
+        "cautions": with_usual(record.cautions),
+        "inputs": [dict(row) for row in record.inputs],
+    }
+    settled: dict[str, Any] = settle(whole)
+    return settled
+
+
+def settle(value: Any) -> Any:
+    """Return a copy in which every number is finite, or None with a reason beside it.
+
+    >>> settle({"npv": float("nan")})
+    {'npv': None, 'npv_reason': 'no finite number came out'}
+    """
+    if isinstance(value, Mapping):
+        return _settle_mapping(value)
+    if isinstance(value, list | tuple):
+        return [settle(item) for item in value]
+    if isinstance(value, np.generic):
+        value = value.item()
+    if isinstance(value, float):
+        return value + 0.0 if math.isfinite(value) else None
+    return value
+
+
+def reason_key(key: str) -> str:
+    """Return the name under which the reason for a missing number stands: without its unit.
+
+    >>> reason_key("simple_payback_a")
+    'simple_payback_reason'
+    """
+    stem = next((key.removesuffix(unit) for unit in _UNIT_ENDINGS if key.endswith(unit)), key)
+    return f"{stem}_reason"
+
+
+def _settle_mapping(value: Mapping[str, Any]) -> dict[str, Any]:
+    reasons = {name for key in value for name in (f"{key}_reason", reason_key(key))}
+    settled: dict[str, Any] = {}
+    for key, item in value.items():
+        if key in reasons:
+            continue
+        settled[key] = settle(item)
+        if settled[key] is None:
+            told = value.get(f"{key}_reason") or value.get(reason_key(key))
+            unexplained = "not known" if item is None else "no finite number came out"
+            settled[reason_key(key)] = told or unexplained
+    return settled
+
+
+def _weather(record: Record) -> dict[str, Any]:
+    facts = dict(record.weather)
+    warnings = facts.pop("warnings", [])
+    facts["sha256"] = record.provenance.weather_sha256
+    if "hdd18_kd" not in facts:
+        ambient = record.of_house("ambient_temperature", 0) - ZERO_CELSIUS
+        first = _first_midnight(record)
+        facts["hdd18_kd"] = aggregate.heating_degree_days(ambient[first:], record.step)
+    return {**facts, "warnings": list(warnings)}
+
+
+def _first_midnight(record: Record) -> int:
+    start = int(record.times[0].astype("datetime64[s]").astype(np.int64))
+    local = start + round(record.utc_offset * 3600.0)
+    return round(-local % aggregate.SECONDS_PER_DAY / record.step)
+
+
+def _house(record: Record, index: int) -> dict[str, Any]:
+    year = {
+        key: sum(aggregate.energy(record.of_house(part, index), record.step) for part in parts)
+        for key, parts in _ENERGIES.items()
+    }
+    year["net_kwh"] = year["delivered_kwh"] - year["night_loss_kwh"] - year["opening_loss_kwh"]
+    year["offset_kwh"] = year["heating_without_kwh"] - year["heating_with_kwh"]
+    money = record.money.get(record.houses[index], {})
+    return {
+        **year,
+        **_shares(year),
+        **_fan(record, index),
+        "overheating_hours_added": _overheating(record, index),
+        **{key: money.get(key) for key in _MONEY},
+        **{key: item for key, item in money.items() if key not in _MONEY},
+        "months": _months(record, index),
+    }
+
+
+def _shares(year: Mapping[str, float]) -> dict[str, Any]:
+    nothing_delivered = "no heat was delivered"
+    no_need = "the house needs no heating"
+    no_sun = "no sun reached the aperture"
+    useful = year["delivered_kwh"] - year["fan_heat_kwh"]
+    return {
+        **_ratio("useful_share", year["offset_kwh"], year["delivered_kwh"], nothing_delivered),
+        **_ratio("solar_fraction", year["offset_kwh"], year["heating_without_kwh"], no_need),
+        **_ratio("efficiency", useful, year["incident_kwh"], no_sun),
+    }
+
+
+def _ratio(key: str, above: float, below: float, reason: str) -> dict[str, Any]:
+    if below > 0.0:
+        return {key: above / below}
+    return {key: None, reason_key(key): reason}
+
+
+def _fan(record: Record, index: int) -> dict[str, Any]:
+    on = record.of_house("fan_on", index)
+    starts = float(np.sum(record.of_house("fan_starts", index)))
+    fan: dict[str, Any] = {
+        "fan_hours": aggregate.hours(on, record.step),
+        "fan_starts": round(starts / aggregate.years(on.size, record.step)),
+    }
+    peaks = record.of_house("peak_supply_temperature", index)[on > 0.0]
+    peaks = peaks[np.isfinite(peaks)]
+    if peaks.size:
+        return {**fan, "peak_supply_c": float(peaks.max()) - ZERO_CELSIUS}
+    return {**fan, "peak_supply_c": None, "peak_supply_reason": "the fan never ran"}
+
+
+def _overheating(record: Record, index: int) -> float:
+    """Hours in which the house has to be vented, with the collector less without it."""
+    warm_with = (record.of_house("vented", index) > 0.0).astype(np.float64)
+    warm_without = (record.of_house("vented_without", index) > 0.0).astype(np.float64)
+    return aggregate.hours(warm_with - warm_without, record.step)
+
+
+def _months(record: Record, index: int) -> list[dict[str, float]]:
+    months = aggregate.local_months(record.times, record.utc_offset)
+    to_hours = record.step / 3600.0 / aggregate.years(months.size, record.step)
+    to_kwh = to_hours / 1000.0
+    offset = record.of_house("heating_without", index) - record.of_house("heating_with", index)
+    columns: dict[str, Array] = {
+        "incident_kwh": record.of_house("incident", index) * to_kwh,
+        "delivered_kwh": record.of_house("delivered", index) * to_kwh,
+        "heating_without_kwh": record.of_house("heating_without", index) * to_kwh,
+        "offset_kwh": offset * to_kwh,
+        "fan_hours": record.of_house("fan_on", index) * to_hours,
+    }
+    sums = {key: aggregate.monthly(column, months) for key, column in columns.items()}
+    return [{key: float(values[month]) for key, values in sums.items()} for month in range(12)]

@@ -1,0 +1,54 @@
+"""The screen: verdict first, one screen full, nothing that steers the terminal."""
+
+from types import ModuleType
+
+import pytest
+
+from simengine.report.lines import LINES
+from simengine.report.shown import Shown
+from simengine.report.tables import WIDTH, columns, console
+from simengine.report.verdict import verdict
+from simengine.report.words import plain
+from simengine.results import Result
+
+
+@pytest.mark.parametrize("system", ["us", "si"])
+def test_the_verdict_comes_first_and_the_rest_fits_a_screen(result: Result, system: str) -> None:
+    units = Shown("us" if system == "us" else "si")
+    lines = console(result.summary, units).splitlines()
+    assert lines[0] == verdict(result.summary, units)
+    assert len(lines) <= 45
+    assert all(len(line) <= WIDTH for line in lines[1:])
+
+
+def test_every_line_of_the_table_is_there(result: Result) -> None:
+    text = console(result.summary, Shown("si"))
+    assert all(line.label in text for line in LINES)
+
+
+def test_a_missing_number_shows_its_reason(result: Result) -> None:
+    text = console(result.summary, Shown("si"))
+    assert "Simple payback (low-energy house): the saving never covers the first cost" in text
+
+
+def test_it_can_be_written_in_ascii(result: Result) -> None:
+    assert plain(console(result.summary, Shown("us"))).isascii()
+
+
+def test_control_characters_of_a_file_do_not_reach_the_screen(made_up: ModuleType) -> None:
+    weather = {"station": "a\x1b[2Jb", "warnings": ["c\rd\x1b]0;x\x07"] * 5}
+    summary = Result.of(made_up.record(title="t\x1b[31m", weather=weather)).summary
+    text = console(summary, Shown("us"))
+    assert all(line.isprintable() for line in text.splitlines())
+    assert "and 2 more about the weather file" in text
+
+
+def test_a_third_house_has_its_own_column(made_up: ModuleType) -> None:
+    year = made_up.hourly()
+    own = {name: means[[0, 0, 1]] if means.ndim == 2 else means for name, means in year.items()}
+    summary = Result.of(made_up.record(houses=("barn", "standard", "low_energy"), hourly=own)).summary
+    assert "Barn" in console(summary, Shown("si"))
+
+
+def test_columns_line_up() -> None:
+    assert columns([["", "a"], ["label", "1000"]]) == ["          a", "label  1000"]
