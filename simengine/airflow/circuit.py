@@ -28,7 +28,10 @@ LAMINAR_END = 2300.0
 """Reynolds number up to which friction is laminar [-]."""
 
 TURBULENT_START = 4000.0
-"""Reynolds number from which friction is turbulent [-]; linear between the two."""
+"""Reynolds number from which friction in a duct is turbulent [-]; linear between the two."""
+
+CHANNEL_TURBULENT_START = 10000.0
+"""The same in the flat air space of a collector [-]: where its heat transfer is turbulent, too."""
 
 _ROUND, _FLAT = 64.0, 96.0  # f Re of laminar flow, tube and wide flat channel
 _INCH = 0.0254  # [m]
@@ -116,7 +119,12 @@ def loop_pressure(parts: Iterable[Part], mass_flow: float, pressure: float) -> f
     return math.fsum(loss.pressure for loss in losses(parts, mass_flow, pressure))
 
 
-def friction_factor(reynolds: float, relative_roughness: float, laminar: float = _ROUND) -> float:
+def friction_factor(
+    reynolds: float,
+    relative_roughness: float,
+    laminar: float = _ROUND,
+    turbulent_start: float = TURBULENT_START,
+) -> float:
     """Return Darcy's friction factor, continuous from laminar to turbulent.
 
     Parameters
@@ -127,11 +135,13 @@ def friction_factor(reynolds: float, relative_roughness: float, laminar: float =
         Roughness over hydraulic diameter [-].
     laminar : float
         f Re of laminar flow [-]: 64 in a tube, 96 between wide plates.
+    turbulent_start : float
+        Reynolds number from which the flow is turbulent [-].
 
     Returns
     -------
     float
-        Friction factor [-]: laminar to Re 2300, Colebrook from 4000, linear in Re between.
+        Friction factor [-]: laminar to Re 2300, Colebrook from `turbulent_start`, linear in Re between.
 
     Examples
     --------
@@ -140,8 +150,8 @@ def friction_factor(reynolds: float, relative_roughness: float, laminar: float =
     """
     if reynolds <= LAMINAR_END:
         return laminar / reynolds
-    turbulent = float(fluids.friction_factor(max(reynolds, TURBULENT_START), relative_roughness))
-    share = min((reynolds - LAMINAR_END) / (TURBULENT_START - LAMINAR_END), 1.0)
+    turbulent = float(fluids.friction_factor(max(reynolds, turbulent_start), relative_roughness))
+    share = min((reynolds - LAMINAR_END) / (turbulent_start - LAMINAR_END), 1.0)
     return (1.0 - share) * laminar / LAMINAR_END + share * turbulent
 
 
@@ -213,7 +223,7 @@ def _flexible(part: FlexibleDuct, stream: _Stream) -> float:
 @_pressure.register
 def _channel(part: Channel, stream: _Stream) -> float:
     diameter = part.hydraulic_diameter
-    friction = friction_factor(stream.reynolds, part.roughness / diameter, _FLAT)
+    friction = friction_factor(stream.reynolds, part.roughness / diameter, _FLAT, CHANNEL_TURBULENT_START)
     return _head(friction * part.length / diameter, stream)
 
 

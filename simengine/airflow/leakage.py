@@ -69,7 +69,8 @@ def leak_coefficient(mass_flow: float, pressure: float, exponent: float = 0.65) 
     >>> round(leak_coefficient(0.01, 100.0, 0.5), 12)
     0.001
     """
-    return mass_flow / pressure**exponent
+    coefficient: float = mass_flow / pressure**exponent
+    return coefficient
 
 
 def box_pressure(before_box: float, box: float, after_box: float, fan_place: str) -> float:

@@ -184,7 +184,7 @@ def reverse_night_flow(
     --------
     >>> night = reverse_night_flow(293.15, 263.15, 1.5, 0.018241, 10.0, 10.0)
     >>> round(night.heat), round(night.return_temperature - 273.15, 1)
-    (172, -1.3)
+    (173, -1.2)
     """
     if outside >= room:
         return NightFlow(0.0, 0.0, room)

@@ -9,6 +9,7 @@ from simengine.collector.gap_filling import filling
 from simengine.collector.network import Array, Box, Network, Path
 from simengine.collector.spec import AirSpace, Collector
 from simengine.errors import InputError
+from simengine.heat_transfer.conduction import inside_resistance
 from simengine.heat_transfer.gap_curve import gap_table
 from simengine.heat_transfer.gas_fit import gas_fit
 from simengine.heat_transfer.natural_convection import gap_nusselt
@@ -123,6 +124,9 @@ def build_network(collector: Collector, pressure: float, sensor_place: str = "ou
 def _box(collector: Collector, path: FlowPath, sensor_place: str) -> Box:
     back = collector.back
     link = 2.0 / sum(layer.thickness / layer.conductivity for layer in back.layers)
+    behind = back.outside_film
+    if back.wall_resistance is not None:
+        behind = back.wall_resistance + inside_resistance("horizontal")
     absorber, box_air, outlet = SENSOR_WEIGHTS[sensor_place]
     return Box(
         segment_area=collector.aperture / collector.segments,
@@ -130,7 +134,7 @@ def _box(collector: Collector, path: FlowPath, sensor_place: str) -> Box:
         sky_view=sky_view(collector.tilt),
         face_link=link,
         box_link=link,
-        outer_link=1.0 / (back.outside_film if back.wall_resistance is None else back.wall_resistance),
+        outer_link=1.0 / behind,
         wall_share=0.0 if back.wall_resistance is None else 1.0,
         edge=collector.edge_conductance / collector.aperture,
         rear_share=path.rear_outlet / (path.rear_outlet + path.front_outlet),

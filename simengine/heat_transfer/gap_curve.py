@@ -39,7 +39,7 @@ def gap_table(
     Notes
     -----
     With 4097 points the linear interpolation of the default relation is off by less than 0.2 % away
-    from the onset of convection and by less than 1 % in the one cell that holds the onset.
+    from the onset of convection and by at most 1.5 % in the one cell that holds the onset.
 
     Examples
     --------

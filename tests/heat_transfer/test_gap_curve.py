@@ -23,7 +23,7 @@ def _errors(tilt):
 def test_interpolation_error_is_the_stated_one(tilt):
     error, near = _errors(tilt)
     assert error[~near].max() < 2e-3
-    assert error.max() < 1e-2
+    assert error.max() < 1.5e-2
 
 
 def test_lower_face_hotter_is_on_the_positive_side():

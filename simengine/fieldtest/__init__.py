@@ -1,0 +1,1 @@
+"""A logged test of a built collector: its efficiency with uncertainty, and the model fitted to it."""

@@ -1,0 +1,187 @@
+"""From weather and place to the arrays that drive the march."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simengine import sun
+from simengine.collector.absorbed import absorbed_sun
+from simengine.collector.network import Forcing
+from simengine.collector.spec import Collector
+from simengine.constants import ZERO_CELSIUS
+from simengine.heat_transfer.wind import WIND_RELATIONS
+from simengine.house.gains import house_gains
+from simengine.house.network import network, split_gains
+from simengine.house.spec import House
+from simengine.house.zone import Demand, Zone
+from simengine.scenario.assembly import Site
+from simengine.simulate.resolve import Resolved
+
+if TYPE_CHECKING:
+    from simengine.weather import WeatherSeries
+
+Array = NDArray[np.float64]
+Counts = NDArray[np.int64]
+
+DARK_STEPS = 10
+"""How many times longer the steps are while no sun reaches the absorber."""
+
+
+@dataclass(frozen=True)
+class Place:
+    """Sun and sky of one weather series, worked out once for every plane that looks at them."""
+
+    series: "WeatherSeries"
+    position: sun.SunPosition
+    ambient: Array  # [interval] K
+    sky: Array  # [interval] K
+    ground: Array  # [interval] reflectance, -
+    month: Counts  # [interval] 0 to 11
+    hour: Counts  # [interval] hour of the day, local standard time
+
+
+def place(series: "WeatherSeries", site: Site, clear_sky: str) -> Place:
+    """Return what does not hang on any plane."""
+    position = sun.solar_position(series)
+    ground = sun.monthly_ground(series, site.ground_reflectance)
+    if site.snow:
+        ground = sun.snow_ground(series, ground)
+    index = series.data.index
+    return Place(
+        series,
+        position,
+        series.data["temp_air"].to_numpy() + ZERO_CELSIUS,
+        sun.sky_temperature(series, position, clear_sky),
+        ground,
+        np.asarray(index.month, dtype=np.int64) - 1,
+        np.asarray(index.hour, dtype=np.int64),
+    )
+
+
+def shade(site: Site, collector: Collector) -> sun.Shade | None:
+    """Return everything that shades the collector, or None."""
+    box = {"width": collector.width, "height": collector.length}
+    shades: list[sun.Shade] = []
+    if site.horizon:
+        shades.append(sun.Horizon(*(tuple(float(v) for v in column) for column in zip(*site.horizon, strict=True))))
+    for tree in site.trees:
+        foliage = sun.Foliage(tree.leaf_out, tree.leaf_fall, tree.in_leaf, tree.bare)
+        shades.append(
+            sun.Crown(
+                tree.bearing,
+                tree.distance,
+                tree.height,
+                tree.crown_width,
+                tree.base_height,
+                foliage,
+                site.collector_height,
+            )
+        )
+    for strip in site.strips:
+        if strip.side == "above":
+            shades.append(sun.Overhang(**box, depth=strip.depth, gap=strip.gap))
+        else:
+            side = "left" if strip.side == "left" else "right"
+            shades.append(sun.SideFin(side, **box, depth=strip.depth, gap=strip.gap))
+    rise = collector.length * float(np.sin(np.radians(collector.tilt)))
+    shades += [
+        sun.NeighbouringWall(wall.bearing, wall.distance, wall.height, rise, wall.left, wall.right)
+        for wall in site.walls
+    ]
+    return sun.Surroundings(tuple(shades)) if shades else None
+
+
+def on_plane(here: Place, resolved: Resolved) -> sun.PlaneIrradiance:
+    """Return the sun on the collector's plane, shaded."""
+    collector, site = resolved.parts.collector, resolved.parts.site
+    return sun.plane_irradiance(
+        here.series,
+        here.position,
+        collector.tilt,
+        collector.azimuth,
+        horizon=shade(site, collector),
+        model=resolved.parts.run.sky,
+        ground_reflectance=here.ground,
+    )
+
+
+def collector_forcing(here: Place, resolved: Resolved, plane: sun.PlaneIrradiance) -> Forcing:
+    """Return what the weather does to the collector in every interval."""
+    collector, site = resolved.parts.collector, resolved.parts.site
+    beam = plane.beam + plane.circumsolar
+    absorbed = absorbed_sun(
+        collector, plane.incidence_angle, beam, plane.sky_diffuse, plane.ground_reflected
+    )
+    wind = sun.collector_wind(here.series, site.collector_height, site.terrain, site.wind_shelter)
+    relation = WIND_RELATIONS[collector.wind_relation]
+    coefficient = np.array([relation(float(speed), collector.length) for speed in wind])
+    weather = np.stack([here.ambient, here.sky, coefficient, plane.total], axis=1)
+    return Forcing(
+        np.ascontiguousarray(weather), np.ascontiguousarray(np.vstack([absorbed.pane, absorbed.absorber]).T)
+    )
+
+
+def zone_rows(houses: tuple[House, ...]) -> Array:
+    """Return the heated spaces as rows [Zone, lane]."""
+    rows = []
+    for house in houses:
+        net = network(house)
+        rows.append(
+            Zone(
+                ventilation=net.ventilation,
+                surface=net.surface,
+                window=net.window,
+                inner=net.inner,
+                outer=net.outer,
+                air_capacity=net.air_capacity,
+                mass_capacity=net.mass_capacity,
+                heater=house.heating_capacity,
+            )
+        )
+    return np.ascontiguousarray(np.array(rows).T)
+
+
+def demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
+    """Return gains and wanted temperatures of the heated spaces [interval, Demand, lane]."""
+    planes: dict[tuple[float, float], Array] = {}
+    rows = []
+    for house in houses:
+        irradiance = [_window_irradiance(here, planes, w.tilt, w.azimuth) for w in house.windows]
+        gains = house_gains(house, here.hour, np.array(irradiance).reshape(len(irradiance), here.hour.size))
+        split = split_gains(network(house), gains.internal, gains.solar)
+        setpoint = np.asarray(house.setpoint)[here.hour]
+        limit = np.full(here.hour.size, house.vent_limit)
+        rows.append(np.stack(Demand(split.air, split.surface, split.mass, setpoint, limit), axis=1))
+    return np.ascontiguousarray(np.stack(rows, axis=2))
+
+
+def _window_irradiance(
+    here: Place, known: dict[tuple[float, float], Array], tilt: float, azimuth: float
+) -> Array:
+    if (tilt, azimuth) not in known:
+        known[tilt, azimuth] = sun.plane_irradiance(
+            here.series, here.position, tilt, azimuth, ground_reflectance=here.ground
+        ).total
+    return known[tilt, azimuth]
+
+
+def step_plan(forcing: Forcing, interval: float, step: float) -> Counts:
+    """Return the number of steps in each interval: a function of the weather on the plane alone.
+
+    Parameters
+    ----------
+    forcing : what the weather does to the collector
+    interval : its length [s]
+    step : longest step while the sun shines on the absorber, and in the interval after [s]
+
+    Returns
+    -------
+    counts [interval]; without sun the steps are `DARK_STEPS` times as long
+    """
+    lit = forcing.absorbed[:, -1] > 0.0
+    lit = lit | np.roll(lit, 1)
+    fine = max(1, round(interval / step))
+    coarse = max(1, round(interval / min(step * DARK_STEPS, interval)))
+    return np.where(lit, fine, coarse).astype(np.int64)

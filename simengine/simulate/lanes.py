@@ -1,0 +1,60 @@
+"""One collector beside several houses: the arrays of the march repeated for every lane."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simengine.airflow.loop import AirLoop, given_flow_loop
+from simengine.collector.build import build_network
+from simengine.collector.flow_table import build_flow_table
+from simengine.collector.network import FlowTable, Network
+from simengine.control.rule import Rule
+from simengine.control.spec import ControlRule
+from simengine.simulate.resolve import Resolved
+
+Array = NDArray[np.float64]
+
+
+def collector_lanes(resolved: Resolved, lanes: int) -> tuple[Network, FlowTable]:
+    """Return network and flow table of the scenario's collector, the same in every lane."""
+    parts = resolved.parts
+    network = build_network(parts.collector, resolved.pressure, parts.control.sensor_place)
+    table = build_flow_table(parts.collector, air_loop(resolved), resolved.pressure)
+    return (
+        network._replace(
+            box=_repeat(network.box, 1, lanes),
+            path=_repeat(network.path, 2, lanes),
+            capacity=_repeat(network.capacity, 1, lanes),
+            exchange=_repeat(network.exchange, 1, lanes),
+            depth=_repeat(network.depth, 2, lanes),
+            gas=_repeat(network.gas, 3, lanes),
+            nusselt=_repeat(network.nusselt, 1, lanes),
+        ),
+        FlowTable(_repeat(table.flow, 2, lanes), _repeat(table.film, 3, lanes)),
+    )
+
+
+def air_loop(resolved: Resolved) -> AirLoop:
+    """Return the air loop of the scenario."""
+    parts = resolved.parts
+    return given_flow_loop(parts.fan, parts.supply_ducts, parts.return_ducts)
+
+
+def rule_rows(rule: ControlRule, lanes: int) -> tuple[Array, Array]:
+    """Return the rule as rows [Rule, lane], and its months [12, lane] as 1 or 0."""
+    numbers = Rule(
+        start=rule.start,
+        stop=rule.stop,
+        reference_weight=rule.reference_weight,
+        time_constant=rule.sensor_time_constant,
+        room_limit=rule.room_limit,
+        room_band=rule.room_limit_band,
+        minimum_on=rule.minimum_on,
+        minimum_off=rule.minimum_off,
+        allowed=1.0,
+    )
+    months = np.array([1.0 if month in rule.months else 0.0 for month in range(1, 13)])
+    return _repeat(np.array(numbers)[:, None], 1, lanes), _repeat(months[:, None], 1, lanes)
+
+
+def _repeat(array: Array, axis: int, lanes: int) -> Array:
+    return np.ascontiguousarray(np.repeat(array, lanes, axis=axis))
