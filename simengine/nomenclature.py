@@ -66,7 +66,7 @@ _HOURLY = (
     _heat("cover_convection_loss", "Q_wind", "heat from the cover to the outside air", _OUTWARD, True),
     _heat("cover_longwave_loss", "Q_sky", "net long-wave heat from cover to sky and ground", _OUTWARD, True),
     _heat("back_loss", "Q_b", "heat through the back", _OUTWARD, True),
-    _heat("wall_heat", "Q_w", "heat from the house wall into the collector's back", "positive: the house loses", True),
+    _heat("wall_heat", "Q_w", "heat from the wall behind into the collector", "positive: a loss", True),
     _heat("edge_loss", "Q_e", "heat through the edges", _OUTWARD, True),
     _heat("leak_loss", "Q_leak", "heat lost with air that leaks", _OUTWARD, True),
     _heat("duct_loss", "Q_d", "heat from the ducts to where they run", _DUCT, True),

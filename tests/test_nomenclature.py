@@ -2,6 +2,7 @@
 
 import dataclasses
 import math
+import re
 
 import pint
 import pytest
@@ -73,7 +74,7 @@ def test_each_quantity_is_complete(quantity: Quantity, registry: pint.UnitRegist
     assert math.isfinite(quantity.low) and math.isfinite(quantity.high)
     assert quantity.kind == "" or quantity.kind in KINDS
     if quantity.unit not in WITHOUT_A_UNIT:
-        registry.parse_units(SPELT_FOR_PINT.get(quantity.unit, quantity.unit.replace("m2", "m**2")))
+        registry.parse_units(SPELT_FOR_PINT.get(quantity.unit, re.sub(r"m([23])", r"m**\1", quantity.unit)))
 
 
 @pytest.mark.parametrize("quantity", QUANTITIES.values(), ids=lambda q: q.name)

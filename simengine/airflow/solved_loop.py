@@ -7,7 +7,7 @@ import numpy as np
 from simengine.air.properties import density
 from simengine.airflow.circuit import loop_pressure
 from simengine.airflow.fan_curve import FanCurve, OperatingPoint, at_speed, operating_point
-from simengine.airflow.loop import ROOM_WEIGHT, AirLoop, kept_share
+from simengine.airflow.loop import AirLoop, ducts_in_series
 from simengine.airflow.parts import ROOM_TEMPERATURE, Part
 from simengine.airflow.spec import Duct
 from simengine.errors import InputError
@@ -107,13 +107,14 @@ def solve_loop(
             raise InputError("fan: its electric power is not known; accepted: a power curve or an efficiency")
         flow.append(point.mass_flow)
         power.append(point.electric_power)
-    supply, back = ducts
+    supply, back = (() if duct is None else (duct,) for duct in ducts)
+    supply_room, return_room = ducts_in_series(supply, flow[-1])[1], ducts_in_series(back, flow[-1])[1]
     return AirLoop(
         np.array(flow),
         np.array(power),
         np.array(power) * heat_to_air,
-        np.array([kept_share(supply, m) for m in flow]),
-        np.array([kept_share(back, m) for m in flow]),
-        0.0 if supply is None else ROOM_WEIGHT[supply.surroundings],
-        0.0 if back is None else ROOM_WEIGHT[back.surroundings],
+        np.array([ducts_in_series(supply, m)[0] for m in flow]),
+        np.array([ducts_in_series(back, m)[0] for m in flow]),
+        supply_room,
+        return_room,
     )

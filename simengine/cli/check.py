@@ -1,7 +1,5 @@
 """`simengine check`: read and resolve a scenario without running it."""
 
-from typing import Any
-
 import click
 
 from simengine.cli import options
@@ -15,14 +13,21 @@ from simengine.cli.printing import show, show_json
 @options.changes
 @options.as_json
 def command(scenario: str, weather: str | None, changes: tuple[str, ...], as_json: bool) -> None:
-    """Print every input as the program understands it, in both unit systems."""
-    from simengine import simulate
-    from simengine.report.tables import columns
+    """Print every input as the program understands it, in both unit systems.
 
-    resolved = simulate.resolve(scenario_of(scenario, changes), weather_of(weather))
-    rows: list[dict[str, Any]] = list(resolved.inputs)
+    Nothing is run and nothing is written. What the weather file lacks is told as well.
+    """
+    asked = scenario_of(scenario, changes)
+    from simengine.report import houses, inputs
+    from simengine.report.shown import Shown
+    from simengine.simulate import resolve
+
+    resolved = resolve(asked, weather_of(weather))
     if as_json:
-        show_json(rows)
+        show_json(resolved.inputs)
         return
-    lines = [[f"{row['group']}.{row['name']}", row["si"], row["us"]] for row in rows]
-    show("\n".join(columns([["input", "metric", "US"], *lines])))
+    show(inputs.listing(resolved.inputs))
+    show("\n" + houses.listing(resolved.houses, [Shown("si"), Shown("us")]))
+    show(f"\nweather: {resolved.series.station}")
+    for finding in resolved.series.findings:
+        show(f"  {finding}")

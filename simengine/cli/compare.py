@@ -10,11 +10,11 @@ from simengine.cli.printing import show, show_json
 @click.argument("folders", metavar="DIR...", nargs=-1, required=True)
 @options.units
 @options.as_json
-def command(folders: tuple[str, ...], units: str, as_json: bool) -> None:
+def command(folders: tuple[str, ...], units: str | None, as_json: bool) -> None:
     """Show several results side by side, one table for each house."""
     from simengine.errors import InputError
     from simengine.report.compare import side_by_side
-    from simengine.report.shown import Shown
+    from simengine.report.shown import Shown, preferred
     from simengine.results import store
 
     found = [(folder, store.read_summary(options.local_path(folder))) for folder in folders]
@@ -25,4 +25,5 @@ def command(folders: tuple[str, ...], units: str, as_json: bool) -> None:
     if as_json:
         show_json(dict(named))
     else:
-        show(side_by_side(named, Shown("si" if units == "si" else "us")))
+        system = units or preferred(named[0][1])
+        show(side_by_side(named, Shown("si" if system == "si" else "us")))

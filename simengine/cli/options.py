@@ -5,6 +5,9 @@ from pathlib import Path
 import click
 
 units = click.option(
+    "--units", type=click.Choice(["us", "si"]), help="Units of what is printed. [default: the scenario's own]"
+)
+units_of_a_file = click.option(
     "--units",
     type=click.Choice(["us", "si"]),
     default="us",

@@ -20,6 +20,26 @@ CONDITIONS = {
 }
 """Each condition's kind of quantity, and its meaning."""
 
+STEPS = {
+    "irradiance": (100.0, 200.0, 400.0, 600.0, 800.0, 1000.0),  # [W/m2]
+    "incidence": (0.0, 15.0, 30.0, 45.0, 60.0, 75.0),  # [deg]
+    "ambient": (253.15, 263.15, 273.15, 283.15, 293.15),  # [K]
+    "inlet": (283.15, 293.15, 303.15, 313.15),  # [K]
+    "flow": (0.0, 0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 2.0),  # [-] of the scenario's own flow
+    "wind": (0.0, 1.0, 2.0, 4.0, 6.0, 10.0),  # [m/s]
+}
+"""Steps of a table over a condition."""
+
+FIGURES = {
+    "irradiance": "irradiance",
+    "incidence": "incidence_angle",
+    "ambient": "ambient_temperature",
+    "inlet": "inlet_temperature",
+    "flow": "mass_flow",
+    "wind": "wind_speed",
+}
+"""Name of a condition among the figures of a point."""
+
 
 def _conditions(command: Callable[..., Any]) -> Callable[..., Any]:
     for name, (_, meaning) in reversed(CONDITIONS.items()):
@@ -30,31 +50,39 @@ def _conditions(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.command("point", short_help="One steady operating point of the collector.")
 @options.scenario
 @_conditions
-@click.option("--over", type=click.Choice(list(CONDITIONS)), help="Print a table over this condition.")
+@click.option("--over", type=click.Choice(list(STEPS)), help="Print a table over this condition.")
 @options.changes
 @options.units
 @options.as_json
 def command(
-    scenario: str, over: str | None, changes: tuple[str, ...], units: str, as_json: bool, **conditions: str
+    scenario: str,
+    over: str | None,
+    changes: tuple[str, ...],
+    units: str | None,
+    as_json: bool,
+    **conditions: str | None,
 ) -> None:
     """Work out one steady operating point, or a table over one condition.
 
     Example: simengine point house.toml --irradiance "800 W/m2" --ambient "32 degF" --over flow
     """
+    given = {name: text for name, text in conditions.items() if text is not None}
+    if not _is_zero(given.get("flow", "0")):  # the scenario knows the air at its fan: cfm becomes kg/s
+        changes = (*changes, f"fan.flow={given.pop('flow')}")
+    fixed = _parsed(given)
+    asked = scenario_of(scenario, changes)
     from simengine import simulate
     from simengine.report import point
     from simengine.report.shown import Shown
 
-    given = {name: text for name, text in conditions.items() if text is not None}
-    flow = given.get("flow", "")
-    if flow and not _is_zero(flow):  # the scenario knows the air at its fan, so it turns cfm into kg/s
-        changes = (*changes, f"fan.flow={given.pop('flow')}")
-    wanted = scenario_of(scenario, changes)
-    fixed = _parsed(given)
+    shown = Shown("si" if (units or asked.inputs.units) == "si" else "us")
     if over is None:
-        found = simulate.point(wanted, **fixed)
-        show_json(found) if as_json else show(point.listing(found, Shown("si" if units == "si" else "us")))
+        found = simulate.point(asked, **fixed)
+        show_json(found) if as_json else show(point.listing(found, shown))
         return
+    share_of_flow = simulate.point(asked)["mass_flow"] if over == "flow" else 1.0
+    points = [simulate.point(asked, **{**fixed, over: step * share_of_flow}) for step in STEPS[over]]
+    show_json(points) if as_json else show(point.table(points, FIGURES[over], shown))
 
 
 def _is_zero(text: str) -> bool:

@@ -29,9 +29,7 @@ COMPLETED = "completed"
 @options.changes
 @options.replace
 @options.quiet
-def command(
-    scenario: str, weather: str | None, out: str | None, changes: tuple[str, ...], **how: Any
-) -> int:
+def command(scenario: str, weather: str | None, out: str | None, changes: tuple[str, ...], **how: Any) -> int:
     """Run a year and keep what comes out.
 
     Prints a verdict and a table, and writes summary.json, hours.nc, months.csv, report.html and
@@ -76,13 +74,13 @@ def _held_or_new(
 
 
 def _print(summary: Mapping[str, Any], how: Mapping[str, Any]) -> None:
-    from simengine.report.shown import Shown
+    from simengine.report.shown import Shown, preferred
     from simengine.report.tables import console
 
     if how["as_json"]:
         show_json(summary)
     else:
-        show(console(summary, Shown(how["units"])))
+        show(console(summary, Shown(how["units"] or preferred(summary))))
 
 
 def _log(summary: Mapping[str, Any], heading: list[str], seconds: float) -> str:

@@ -10,7 +10,7 @@ from simengine.cli.printing import show, show_json
 
 @click.command("weather", short_help="What a weather file holds, and what is wrong with it.")
 @click.argument("file", metavar="FILE")
-@options.units
+@options.units_of_a_file
 @options.as_json
 def command(file: str, units: str, as_json: bool) -> int:
     """Read a weather file and say what it holds and what was noticed.

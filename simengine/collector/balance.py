@@ -15,7 +15,7 @@ class Space(NamedTuple):
 
     outer_film: float  # [W/m2K] air to the wall nearer to the sun
     inner_film: float  # [W/m2K] air to the other wall
-    radiation: float  # [W/m2K] wall to wall
+    radiation: float  # [W/m2K] wall to wall, past the stream
     pull: float  # [-] weight of the walls in what the stream tends to
     end: float  # [-] share of its inlet excess that the stream keeps at the end
     mean: float  # [-] the same, on average

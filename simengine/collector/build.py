@@ -1,5 +1,6 @@
 """From what a collector is made of to the numbers of the march, for one member."""
 
+import math
 from typing import NamedTuple
 
 import numpy as np
@@ -19,6 +20,10 @@ NO_STREAM = 1.0e12
 """Geometry number of a stream that starts from nothing or ends in nothing [-]."""
 
 
+BARE = 1.0e6
+"""Nusselt number that ties the outer face of a bare absorber to the absorber itself [-]."""
+
+
 class FlowPath(NamedTuple):
     """How an arrangement shares the flow between the spaces before and behind the absorber."""
 
@@ -35,6 +40,7 @@ ARRANGEMENTS = {
     "both_sides": FlowPath(0.5, 0.5, 0.5, 0.5),
     "two_pass": FlowPath(1.0, 1.0, 1.0, 1.0, counterflow=True),
     "through": FlowPath(1.0, 0.0, 0.0, 1.0),
+    "tubes": FlowPath(0.0, 0.0, 1.0, 1.0),
 }
 """Flow arrangements by name; one network serves them all."""
 
@@ -101,6 +107,8 @@ def build_network(collector: Collector, pressure: float, sensor_place: str = "ou
     Source: plain sums and series of what the spec holds; gaps by `gap_nusselt`.
     """
     path = flow_path(collector.arrangement)
+    if not collector.panes and path.front_inlet > 0.0:
+        raise InputError("collector: air runs in front of the absorber, so it needs at least one pane")
     n = collector.segments
     depths = np.array(
         [np.full(n, gap.depth) for gap in collector.pane_gaps]
@@ -108,8 +116,10 @@ def build_network(collector: Collector, pressure: float, sensor_place: str = "ou
     )
     gases = [*(filling(gap) for gap in collector.pane_gaps), gas_named("air"), gas_named("air")]
     curves = [gap_table(gap_nusselt, collector.tilt, collector.length / float(d.mean())) for d in depths]
+    if not collector.panes:
+        curves[0] = np.full_like(curves[0], BARE)
     return Network(
-        panes=len(collector.panes),
+        panes=max(len(collector.panes), 1),
         counterflow=path.counterflow,
         box=np.array(_box(collector, path, sensor_place))[:, None],
         path=_path(path, n)[:, :, None],
@@ -130,7 +140,7 @@ def _box(collector: Collector, path: FlowPath, sensor_place: str) -> Box:
     absorber, box_air, outlet = SENSOR_WEIGHTS[sensor_place]
     return Box(
         segment_area=collector.aperture / collector.segments,
-        cover_emittance=collector.panes[0].emittance_outside,
+        cover_emittance=_outer_emittance(collector),
         sky_view=sky_view(collector.tilt),
         face_link=link,
         box_link=link,
@@ -141,7 +151,23 @@ def _box(collector: Collector, path: FlowPath, sensor_place: str) -> Box:
         sensor_absorber=absorber,
         sensor_box_air=box_air,
         sensor_outlet=outlet,
+        front_area=collector.absorber.front_area,
+        rear_area=_rear_area(collector),
+        tubes=1.0 if collector.arrangement == "tubes" else 0.0,
     )
+
+
+def _outer_emittance(collector: Collector) -> float:
+    return collector.panes[0].emittance_outside if collector.panes else collector.absorber.emittance_front
+
+
+def _rear_area(collector: Collector) -> float:
+    if collector.arrangement != "tubes":
+        return collector.absorber.rear_area
+    tubes = collector.absorber.tubes
+    if tubes is None:
+        raise InputError("collector.absorber: air runs in its tubes, so it needs their diameter and pitch")
+    return math.pi * tubes.diameter / tubes.pitch
 
 
 def _path(path: FlowPath, segments: int) -> Array:
@@ -160,7 +186,7 @@ def _path(path: FlowPath, segments: int) -> Array:
 
 
 def _capacities(collector: Collector) -> Array:
-    panes = [pane.thickness * pane.density * pane.specific_heat for pane in collector.panes]
+    panes = [pane.thickness * pane.density * pane.specific_heat for pane in collector.panes] or [0.0]
     insulation = sum(la.thickness * la.density * la.specific_heat for la in collector.back.layers)
     return np.array(
         [
@@ -179,7 +205,7 @@ def _exchanges(collector: Collector) -> Array:
         plate_exchange(outer.emittance_inside, inner.emittance_outside)
         for outer, inner in zip(panes[:-1], panes[1:], strict=True)
     ]
-    front = plate_exchange(panes[-1].emittance_inside, absorber.emittance_front)
+    front = plate_exchange(panes[-1].emittance_inside, absorber.emittance_front) if panes else 0.0
     rear = plate_exchange(absorber.emittance_back, collector.back.emittance)
     return np.array([*between, front, rear])
 

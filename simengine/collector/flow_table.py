@@ -1,12 +1,14 @@
 """What hangs on the fan's speed alone: flow, films, effectiveness and duct losses, in one table."""
 
+import math
+
 import numpy as np
 
 from simengine.air.properties import density, dynamic_viscosity, prandtl, thermal_conductivity
 from simengine.airflow.loop import AirLoop
 from simengine.collector.build import flow_path, segment_depths
 from simengine.collector.network import AirFlow, Array, FlowTable
-from simengine.collector.spec import AirSpace, Collector, Perforation
+from simengine.collector.spec import AirSpace, Collector, Leak, Perforation
 from simengine.errors import InputError
 from simengine.heat_transfer.forced_convection import channel_nusselt, reynolds
 from simengine.heat_transfer.mixed_convection import fade, faded_forced
@@ -16,6 +18,10 @@ from simengine.heat_transfer.perforated_plate import (
     kutscher_nusselt,
 )
 from simengine.heat_transfer.screen import scaled_effectiveness
+from simengine.heat_transfer.tube_flow import tube_nusselt
+
+MOST_LEAK = 0.9
+"""A box that leaks more than this share of its flow is no collector [-]."""
 
 FILM_TEMPERATURE = 308.15
 """Air temperature [K] at which forced films are taken; 20 K off changes them by under 2 %."""
@@ -43,7 +49,8 @@ def build_flow_table(collector: Collector, loop: AirLoop, pressure: float) -> Fl
     rear = np.linspace(path.rear_inlet, path.rear_outlet, n + 1)
     mean_front, mean_rear = 0.5 * (front[1:] + front[:-1]), 0.5 * (rear[1:] + rear[:-1])
     films_front = [_films(collector, collector.front, m * mean_front) for m in loop.mass_flow]
-    films_rear = [_films(collector, collector.rear, m * mean_rear) for m in loop.mass_flow]
+    rear_films = _films if collector.arrangement != "tubes" else _tube_films
+    films_rear = [rear_films(collector, collector.rear, m * mean_rear) for m in loop.mass_flow]
     through = path.front_inlet != path.front_outlet
     perforation = collector.absorber.perforation
     if through and perforation is None:
@@ -55,7 +62,7 @@ def build_flow_table(collector: Collector, loop: AirLoop, pressure: float) -> Fl
         effectiveness = [0.0 for _ in loop.mass_flow]
         contact = [1.0 for _ in loop.mass_flow]
     flow = [
-        AirFlow(*row, loop.supply_room, loop.return_room)
+        AirFlow(*row, loop.supply_room, loop.return_room, *leak_shares(collector.leak, loop, row[0]))
         for row in zip(
             loop.mass_flow,
             loop.fan_power,
@@ -83,6 +90,49 @@ def _films(collector: Collector, space: AirSpace, flows: Array) -> list[float]:
     return films
 
 
+def _tube_films(collector: Collector, space: AirSpace, flows: Array) -> list[float]:
+    """Return the forced film in the tubes of the absorber, segment by segment."""
+    tubes = collector.absorber.tubes
+    if tubes is None:
+        return [0.0 for _ in flows]
+    viscosity = dynamic_viscosity(FILM_TEMPERATURE)
+    conductivity = thermal_conductivity(FILM_TEMPERATURE)
+    per_tube = flows * tubes.pitch / collector.width
+    re = 4.0 * per_tube / (math.pi * tubes.diameter * viscosity)
+    nusselt = [
+        tube_nusselt(float(r), prandtl(FILM_TEMPERATURE), tubes.diameter / collector.length) for r in re
+    ]
+    return [
+        faded_forced(nu * conductivity / tubes.diameter, 0.0, float(r)) for nu, r in zip(nusselt, re, strict=True)
+    ]
+
+
+def leak_shares(leak: Leak | None, loop: AirLoop, mass_flow: float) -> tuple[float, float]:
+    """Return the shares of the flow that leak in before the absorber and out behind it [-].
+
+    Parameters
+    ----------
+    leak : cracks and box pressure at full speed; None is tight
+    loop : its flow at full speed sets the pressure at the others, by the square of the flow
+    mass_flow : at the speed of interest [kg/s]
+
+    Source: power law of the box pressure; see `airflow.leakage`.
+
+    >>> from simengine.airflow.loop import given_flow_loop
+    >>> from simengine.airflow.spec import Fan
+    >>> loop = given_flow_loop(Fan(0.05, 20.0))
+    >>> tuple(round(share, 3) for share in leak_shares(Leak(0.001, 0.65, 10.0), loop, 0.05))
+    (0.0, 0.089)
+    """
+    full = float(loop.mass_flow.max())
+    if leak is None or mass_flow <= 0.0 or full <= 0.0:
+        return 0.0, 0.0
+    pressure = leak.box_pressure * (mass_flow / full) ** 2
+    share = leak.coefficient * abs(pressure) ** leak.exponent / mass_flow
+    share = min(share, MOST_LEAK)
+    return (share, 0.0) if pressure < 0.0 else (0.0, share)
+
+
 def _reynolds(collector: Collector, mass_flow: float) -> float:
     return reynolds(0.5 * mass_flow, collector.width, dynamic_viscosity(FILM_TEMPERATURE))
 
@@ -93,7 +143,7 @@ def _effectiveness(collector: Collector, sheet: Perforation, mass_flow: float, p
         return 1.0
     if sheet.effectiveness is not None:
         rated = flux if sheet.rated_flow is None else sheet.rated_flow
-        return scaled_effectiveness(sheet.effectiveness, flux, rated, sheet.exponent)
+        return _in_layers(scaled_effectiveness(sheet.effectiveness, flux, rated, sheet.exponent), sheet.layers)
     if sheet.hole_diameter is None or sheet.pitch is None:
         raise InputError("collector.absorber: give hole_diameter and pitch, or effectiveness at a rated_flow")
     air = density(FILM_TEMPERATURE, pressure)
@@ -103,7 +153,12 @@ def _effectiveness(collector: Collector, sheet: Perforation, mass_flow: float, p
     re = hole_reynolds(suction, sheet.hole_diameter, sheet.porosity, kinematic)
     nusselt = kutscher_nusselt(re, sheet.pitch / sheet.hole_diameter, sheet.porosity, cross / suction)
     film = nusselt * thermal_conductivity(FILM_TEMPERATURE) / sheet.hole_diameter
-    return kutscher_effectiveness(film, sheet.porosity, air, suction)
+    return _in_layers(kutscher_effectiveness(film, sheet.porosity, air, suction), sheet.layers)
+
+
+def _in_layers(effectiveness: float, layers: int) -> float:
+    """Return the effectiveness of several sheets in a row at one temperature: their NTU add up."""
+    return 1.0 - (1.0 - effectiveness) ** layers
 
 
 def _mean_depth(space: AirSpace) -> float:

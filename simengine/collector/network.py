@@ -33,6 +33,9 @@ class Box(NamedTuple):
     sensor_absorber: float  # [-] weight of the absorber in what the sensor feels
     sensor_box_air: float  # [-] of the air in the last segment
     sensor_outlet: float  # [-] of the air at the outlet
+    front_area: float  # [-] surface that the absorber offers to the air in front, over its own area
+    rear_area: float  # [-] the same behind it: fins, ribs, tubes
+    tubes: float  # [-] 1: the air behind is enclosed by the absorber (tubes), and the gap there is still
 
 class Path(NamedTuple):
     """How air passes one segment: relative flows [-] and the geometry numbers of `airstream` [-]."""
@@ -57,6 +60,8 @@ class AirFlow(NamedTuple):
     return_kept: float  # [-] the same for the return duct
     supply_room: float  # [-] weight of the room in the temperature round the supply duct
     return_room: float  # [-] the same for the return duct
+    leak_in: float  # [-] share of the flow that is drawn in from outdoors before the absorber
+    leak_out: float  # [-] share of the flow that is lost to outdoors behind it
 
 
 class Weather(NamedTuple):
@@ -112,6 +117,9 @@ def read_box(rows: Array, lane: int) -> Box:
         rows[9, lane],
         rows[10, lane],
         rows[11, lane],
+        rows[12, lane],
+        rows[13, lane],
+        rows[14, lane],
     )
 
 
@@ -141,6 +149,8 @@ def read_air_flow(rows: Array, lane: int) -> AirFlow:
         rows[6, lane],
         rows[7, lane],
         rows[8, lane],
+        rows[9, lane],
+        rows[10, lane],
     )
 
 

@@ -107,17 +107,18 @@ def freeze_segment(
 
     still = still_conductance(network, plate - 1, segment, lane, glass, sheet)
     film = mixed(stage.film[0, segment, lane], still)
-    touched = film * flow.contact
+    touched = film * flow.contact * box.front_area
     end, mean = thinning_stream(film + touched, capacity, path.front_in, path.front_out, path.front_log)
     radiation = radiative_coefficient(glass, sheet, network.exchange[plate - 1, lane])
     front = Space(film, touched, radiation, 1.0, end, mean)
 
     still = still_conductance(network, plate, segment, lane, sheet, lining)
     film = mixed(stage.film[1, segment, lane], still)
-    touched = film * flow.contact
-    pull, end, mean = growing_stream(touched + film, capacity, path.rear_in, path.rear_out, path.rear_log)
-    radiation = radiative_coefficient(sheet, lining, network.exchange[plate, lane])
-    rear = Space(touched, film, radiation, pull, end, mean)
+    touched = film * flow.contact * box.rear_area
+    free = film * (1.0 - box.tubes)
+    pull, end, mean = growing_stream(touched + free, capacity, path.rear_in, path.rear_out, path.rear_log)
+    beside = radiative_coefficient(sheet, lining, network.exchange[plate, lane]) + box.tubes * still
+    rear = Space(touched, free, beside, pull, end, mean)
 
     drawn = capacity * (path.front_in - path.front_out)
     return segment_response(cover, absorber, back, front, rear, (drawn, flow.effectiveness))

@@ -73,6 +73,24 @@ class Perforation:
     effectiveness: float | None = None  # [-] at `rated_flow`
     rated_flow: float | None = None  # [kg/s m2] where the effectiveness holds
     exponent: float = 0.5  # [-] NTU ~ flow ** -exponent
+    layers: int = 1  # [-] sheets or screens one behind the other
+
+
+@dataclass(frozen=True, slots=True)
+class Tubes:
+    """A bank of parallel tubes that is the absorber and carries the air."""
+
+    diameter: float  # [m] inside
+    pitch: float  # [m] from tube to tube, across the flow
+
+
+@dataclass(frozen=True, slots=True)
+class Leak:
+    """Cracks of the box, and the pressure in it while the fan runs at full speed."""
+
+    coefficient: float  # [kg/s Pa^n] flow at 1 Pa
+    exponent: float = 0.65  # [-]
+    box_pressure: float = 0.0  # [Pa] above outdoors; below zero the box draws air in
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +106,9 @@ class Absorber:
     perforation: Perforation | None = None
     material: str = "steel"
     fall_off: str = "flat_black_seventh_order"  # relation by name, used when `angular`
+    front_area: float = 1.0  # [-] surface offered to the air in front, over the sheet's own (ribs, fins)
+    rear_area: float = 1.0  # [-] the same behind it
+    tubes: Tubes | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +142,7 @@ class Collector:
     length: float  # [m] of the aperture, along the flow
     tilt: float  # [deg] from horizontal
     azimuth: float  # [deg] clockwise from north
-    arrangement: str  # "behind", "through", later "in_front", "both_sides", "two_pass"
+    arrangement: str  # a key of `build.ARRANGEMENTS`
     panes: tuple[Pane, ...]
     pane_gaps: tuple[SealedGap, ...]  # one fewer than panes
     front: AirSpace
@@ -133,6 +154,7 @@ class Collector:
     dirt_factor: float = 0.98  # [-] share of the sun that dirt and frame let pass
     segments: int = 3
     wind_relation: str = "watmuff"
+    leak: Leak | None = None
     tags: dict[str, str] = field(default_factory=dict)
 
     @property

@@ -74,7 +74,9 @@ def steady_point(
     stage = new_stage(network.panes, rows, segments, 1)
     edges = new_edges(segments, 1)
     forcing = Forcing(np.array([weather]), np.asarray(absorbed, dtype=np.float64)[None, :])
-    change = _settle(network, table, forcing, np.array([speed]), inlet, stage, edges, nodes)
+    stage.duration[:] = FOREVER
+    entering = np.array([[inlet], [0.0]])
+    change = _settle(network, table, forcing, np.array([speed]), entering, stage, edges, nodes)
     if not change < TOLERANCE:
         raise RunEnded(f"the steady point did not settle within {MOST_TURNS} turns (still {change:.2g} K)")
     box, flow = read_box(network.box, 0), read_air_flow(stage.flow, 0)
@@ -93,19 +95,17 @@ def _settle(
     table: FlowTable,
     forcing: Forcing,
     speed: Array,
-    inlet: float,
+    entering: Array,
     stage: Stage,
     edges: Edges,
     nodes: Array,
 ) -> float:
     """Repeat the stage until no node moves; return the last change [K]."""
     read_flow_table(table, speed, stage)
-    stage.duration[:] = FOREVER
     box = read_box(network.box, 0)
     flow = read_air_flow(stage.flow, 0)
     weather = read_weather(forcing.weather, 0)
-    entering = np.zeros((2, 1))
-    entering[0, 0] = inlet
+    inlet = entering[0, 0]
     change = FOREVER
     turn = 0
     while change >= TOLERANCE and turn < MOST_TURNS:

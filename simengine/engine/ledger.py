@@ -33,9 +33,10 @@ class Column(IntEnum):
     COVER = 24
     OUTLET = 25
     SUPPLY = 26
-    PEAK_SUPPLY = 27  # [K] highest while the fan runs, not divided by time
-    RESIDUAL = 28  # [-] worst residual of a step over max(terms, 1 W/m2 A), not divided by time
-    HOUSE_RESIDUAL = 29  # [-] the same for the heated space
+    LEAK_LOSS = 27  # with air that leaks in or out of the box
+    PEAK_SUPPLY = 28  # [K] highest while the fan runs, not divided by time
+    RESIDUAL = 29  # [-] worst residual of a step over max(terms, 1 W/m2 A), not divided by time
+    HOUSE_RESIDUAL = 30  # [-] the same for the heated space
 
 
 COLUMNS = len(Column)
@@ -53,6 +54,7 @@ BOX_TERMS = (
     (int(Column.EDGE_LOSS), -1.0),
     (int(Column.WALL_HEAT), -1.0),
     (int(Column.DUCT_LOSS), -1.0),
+    (int(Column.LEAK_LOSS), -1.0),
     (int(Column.DELIVERED), -1.0),
     (int(Column.STORED), -1.0),
 )

@@ -3,7 +3,7 @@
 from simengine.compiled import entry
 from simengine.engine.ledger import EXTREME_FROM
 from simengine.engine.state import Array, Member, Scratch, State
-from simengine.engine.step import GAMMA, step
+from simengine.engine.step import GAMMA, clear, step
 from simengine.house.zone import read_demand, read_zone, settle_zone
 
 
@@ -35,7 +35,7 @@ def march(
     """
     keep = hours.shape[0] > 0
     for interval in range(plan.size):
-        work.interval[:] = 0.0
+        clear(work.interval)
         length = seconds / plan[interval]
         for _ in range(plan[interval]):
             step(member, interval, month[interval], length, state, work)

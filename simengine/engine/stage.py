@@ -38,8 +38,10 @@ def solve_stage(
     for lane in range(work.speed.size):
         flow = read_air_flow(stage.flow, lane)
         kept, near = flow.return_kept, flow.return_room
-        work.inlet[0, lane] = (1.0 - kept) * (1.0 - near) * weather.ambient
-        work.inlet[1, lane] = kept + (1.0 - kept) * near
+        drawn = flow.leak_in
+        duct_end = (1.0 - kept) * (1.0 - near) * weather.ambient
+        work.inlet[0, lane] = (1.0 - drawn) * duct_end + drawn * weather.ambient
+        work.inlet[1, lane] = (1.0 - drawn) * (kept + (1.0 - kept) * near)
     join_streams(network, stage.response, work.inlet, work.edges)
     for lane in range(work.speed.size):
         _settle_lane(member, weather, interval, work, weight * work.length[lane], lane, state, buffer)
@@ -62,8 +64,11 @@ def _settle_lane(
     # heat brought to the room by the air is affine in the room temperature, and so is the wall's
     capacity = flow.mass_flow * SPECIFIC_HEAT_AIR
     lost = (1.0 - flow.supply_kept) * (1.0 - flow.supply_room) * weather.ambient
-    supply = flow.supply_kept * work.edges.outlet[0, lane] + lost
-    slope = flow.supply_kept * work.edges.outlet[1, lane] + (1.0 - flow.supply_kept) * flow.supply_room
+    stays = 1.0 - flow.leak_out  # an equal mass comes into the house from outdoors
+    entering = stays * work.edges.outlet[0, lane] + flow.leak_out * weather.ambient
+    supply = flow.supply_kept * entering + lost
+    slope = flow.supply_kept * stays * work.edges.outlet[1, lane]
+    slope += (1.0 - flow.supply_kept) * flow.supply_room
     wall, wall_slope = _wall_heat(member, box, weather, interval, work, lane, state, buffer)
     answer = settle_zone(
         read_zone(member.zone, lane),
@@ -93,7 +98,7 @@ def _settle_lane(
     outlet = work.edges.outlet[0, lane] + work.edges.outlet[1, lane] * answer.air
     _read_sensors(member, box, work, lane, answer.air, outlet, state, buffer)
     supplied = supply + slope * answer.air
-    _enter_air(work, box, flow, seconds, lane, answer.air, outlet, supplied)
+    _enter_air(work, weather.ambient, flow, seconds, lane, answer.air, outlet, supplied)
     _enter_box(member, box, weather, interval, work, seconds, lane, state, buffer)
     _enter_house(member, answer, interval, work.part, seconds, lane)
 
@@ -171,7 +176,7 @@ def _read_sensors(
 @kernel
 def _enter_air(
     work: Scratch,
-    box: Box,
+    ambient: float,
     flow: AirFlow,
     seconds: float,
     lane: int,
@@ -184,7 +189,11 @@ def _enter_air(
     inlet = work.inlet[0, lane] + work.inlet[1, lane] * room
     moved = seconds * flow.mass_flow * SPECIFIC_HEAT_AIR
     brought = moved * (supplied - room) + seconds * flow.fan_heat
-    part[Column.DUCT_LOSS, lane] += moved * (room - inlet + outlet - supplied)
+    drawn = inlet - ambient
+    drawn *= flow.leak_in / (1.0 - flow.leak_in)  # what the inlet lost by the cold air mixed in
+    pushed = flow.leak_out * (outlet - ambient)
+    part[Column.LEAK_LOSS, lane] += moved * (drawn + pushed)
+    part[Column.DUCT_LOSS, lane] += moved * (room - inlet - drawn + outlet - pushed - supplied)
     part[Column.COLLECTED, lane] += moved * (outlet - inlet)
     part[Column.FAN_HEAT, lane] += seconds * flow.fan_heat
     part[Column.FAN_POWER, lane] += seconds * flow.fan_power
@@ -235,7 +244,7 @@ def _enter_box(
     part[Column.WALL_HEAT, lane] += seconds * losses.wall
     part[Column.STORED, lane] += seconds * box.segment_area * stored / stage.duration[lane]
     part[Column.ABSORBER, lane] += seconds * nodes[buffer, network.panes, segments - 1, lane]
-    part[Column.COVER, lane] += seconds * nodes[buffer, 0, segments - 1, lane]
+    part[Column.COVER, lane] += seconds * nodes[buffer, network.panes - 1, segments - 1, lane]
 
 
 @kernel

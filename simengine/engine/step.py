@@ -46,7 +46,7 @@ def advance(member: Member, interval: int, state: State, source: int, target: in
     """
     stage = work.stage
     read_flow_table(member.table, work.speed, stage)
-    work.part[:] = 0.0
+    clear(work.part)
     ratio = (1.0 - GAMMA) / GAMMA
     for lane in range(work.length.size):
         stage.duration[lane] = GAMMA * max(work.length[lane], LEAST_LENGTH)
@@ -111,7 +111,7 @@ def step(
     for lane in range(lanes):
         _switch(member, month, state, lane, work)
         work.length[lane] = length
-    work.whole[:] = 0.0
+    clear(work.whole)
     source, target = NOW, TRIAL
     part, parts = 0, 1
     while part < parts:
@@ -212,6 +212,14 @@ def _keep(state: State) -> None:
         for lane in range(state.zone.shape[2]):
             state.zone[NOW, row, lane] = state.zone[TRIAL, row, lane]
             state.zone_rate[NOW, row, lane] = state.zone_rate[TRIAL, row, lane]
+
+
+@kernel
+def clear(ledger: Array) -> None:
+    """Set a ledger [column, lane] to zero."""
+    for column in range(ledger.shape[0]):
+        for lane in range(ledger.shape[1]):
+            ledger[column, lane] = 0.0
 
 
 @kernel

@@ -7,7 +7,7 @@ from simengine.report.lines import LINES, MISSING
 from simengine.report.shown import Shown
 from simengine.report.tables import columns
 from simengine.report.verdict import too_hot
-from simengine.report.words import house_name, printable, sentence
+from simengine.report.words import house_name, part_name, printable, sentence
 
 Summary = Mapping[str, Any]
 LONGEST_NAME = 24
@@ -52,7 +52,7 @@ def _house(name: str, named: Sequence[tuple[str, Summary]], units: Shown) -> str
 def _notes(named: Sequence[tuple[str, Summary]]) -> list[str]:
     """Say what makes results hard to compare, and which ones run too hot."""
     notes = [
-        f"! {short(folder)}: {printable(str(limit['part']))} gets too hot with the fan off"
+        f"! {short(folder)}: {part_name(str(limit['part']))} gets too hot with the fan off"
         for folder, summary in named
         for limit in too_hot(summary)
     ]

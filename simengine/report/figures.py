@@ -20,6 +20,8 @@ LOSSES = (
     ("Lost from the ducts", "duct_loss_kwh"),
     ("Left in the collector at year's end", "stored_kwh"),
 )
+LEAST_SHOWN = 1e-4
+"""Share of the sun below which a step is not drawn."""
 MONTH_NAMES = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
@@ -57,15 +59,22 @@ def ledger(house: House) -> list[Bar]:
     Gains that add up, losses that step down from their sum, and what is left for the house, which
     is then parted into heating saved and heat that came when none was needed.
     """
+    delivered, offset = house["delivered_kwh"], house["offset_kwh"]
+    gained = sum(house[key] for _, key in GAINS)
+    # the balance closes, so what is left over went through the back into the house wall
+    into_wall = gained - sum(house[key] for _, key in LOSSES) - delivered
+    gains = [(label, house[key]) for label, key in GAINS]
+    losses = [*((label, house[key]) for label, key in LOSSES), ("Into the house wall behind it", into_wall)]
+    least = LEAST_SHOWN * max(house["incident_kwh"], 1.0)
     steps: list[tuple[str, float, float, str]] = []
     level = 0.0
-    for label, key in GAINS:
-        steps.append((label, house[key], level, "gain"))
-        level += house[key]
-    for label, key in LOSSES:
-        level -= house[key]
-        steps.append((label, house[key], level, "loss"))
-    delivered, offset = house["delivered_kwh"], house["offset_kwh"]
+    for label, kwh in gains:
+        steps.append((label, kwh, level, "gain"))
+        level += kwh
+    for label, kwh in losses:
+        level -= kwh
+        steps.append((label, kwh, level, "loss"))
+    steps = [step for step in steps if abs(step[1]) >= least]
     steps.append(("Brought into the house", delivered, 0.0, "rest"))
     steps.append(("  of it heating saved", offset, 0.0, "useful"))
     steps.append(("  of it not needed, or lost again", delivered - offset, offset, "spare"))

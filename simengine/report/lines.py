@@ -77,8 +77,8 @@ def _years(value: float, _: House, __: Shown) -> str:
     return shown.years(value)
 
 
-def _fan(value: float, house: House, units: Shown) -> str:
-    return f"{shown.whole(value)} h, {units.electricity(house['fan_kwh'])}"
+def _electricity(value: float, _: House, units: Shown) -> str:
+    return units.electricity(value)
 
 
 def _count(value: float, _: House, __: Shown) -> str:
@@ -108,11 +108,12 @@ LINES = (
     Line("Heat in a year", "  share of the need", "", "solar_fraction", _share),
     Line("Heat in a year", "  share of what came in", "", "useful_share", _share),
     Line("How it ran", "Efficiency", "", "efficiency", _share),
-    Line("How it ran", "Fan", "", "fan_hours", _fan),
+    Line("How it ran", "Fan runs", "", "fan_hours", _hours),
+    Line("How it ran", "Fan electricity", "", "fan_kwh", _electricity),
     Line("How it ran", "Fan starts", "", "fan_starts", _count),
     Line("How it ran", "Warmest supply air", "", "peak_supply_c", _temperature),
     Line("How it ran", "Lost at night through the loop", "", "night_loss_kwh", _heat),
-    Line("How it ran", "Lost through the opening", "", "opening_loss_kwh", _heat),
+    Line("How it ran", "Opening and wall (- is a gain)", "", "opening_loss_kwh", _heat),
     Line("How it ran", "More hours too warm", "", "overheating_hours_added", _hours),
     Line("Money", "Fuel saved", "fuel", "saved", _fuel),
     Line("Money", "Saved a year, fan paid", "fuel", "net_saving", _money),
@@ -133,3 +134,9 @@ def reasons(houses: Mapping[str, House]) -> list[str]:
             if reason := line.reason(house):
                 told.setdefault((line.label.strip(), reason), []).append(house_name(name))
     return [sentence(f"{label} ({', '.join(names)}): {reason}") for (label, reason), names in told.items()]
+
+
+def notes(houses: Mapping[str, House]) -> list[str]:
+    """Return what has to be known about the money, each note once."""
+    told = [note for house in houses.values() for note in (house.get("economics") or {}).get("notes", [])]
+    return [sentence(printable(str(note))) for note in dict.fromkeys(told)]

@@ -9,10 +9,10 @@ from typing import Any
 import jinja2
 
 from simengine.report import figures, shown
-from simengine.report.lines import LINES, reasons
+from simengine.report.lines import LINES, notes, reasons
 from simengine.report.shown import Shown
 from simengine.report.verdict import too_hot, verdict
-from simengine.report.words import house_name, printable, sentence
+from simengine.report.words import house_name, part_name, printable, sentence
 from simengine.units import System
 
 Summary = Mapping[str, Any]
@@ -34,24 +34,30 @@ class Both:
     si: str
 
 
-def page(summary: Summary, system: System = "us") -> str:
+def page(summary: Summary, system: System | None = None) -> str:
     """Return the whole page of a run.
 
     Parameters
     ----------
     summary : content of `summary.json`
-    system : the unit system that is shown first
+    system : the unit system that is shown first; the scenario's own if None
 
     Returns
     -------
     HTML text, complete in itself; everything that came from files is escaped.
     """
-    return _templates().get_template("page.html").render(**_view(summary), system=system)
+    return (
+        _templates()
+        .get_template("page.html")
+        .render(**_view(summary), system=system or shown.preferred(summary))
+    )
 
 
 def fragment(summary: Summary) -> str:
     """Return the verdict and the table of the year for a notebook."""
-    return _templates().get_template("fragment.html").render(**_view(summary), system="us")
+    return (
+        _templates().get_template("fragment.html").render(**_view(summary), system=shown.preferred(summary))
+    )
 
 
 @cache
@@ -74,9 +80,10 @@ def _view(summary: Summary) -> dict[str, Any]:
         "facts": _facts(summary),
         "houses": [sentence(house_name(name)) for name in houses],
         "groups": _groups(houses),
-        "reasons": reasons(houses),
+        "reasons": [*reasons(houses), *notes(houses)],
         "ledgers": [(sentence(house_name(name)), _ledger(house)) for name, house in houses.items()],
         "years": [(sentence(house_name(name)), *_months(house)) for name, house in houses.items()],
+        "tallest": [_heat(_tallest(house)) for house in houses.values()],
         "month_columns": [label for label, _ in MONTH_COLUMNS],
         "month_names": figures.MONTH_NAMES,
         "limits": _limits(summary),
@@ -123,11 +130,16 @@ def _months(house: Mapping[str, Any]) -> tuple[list[figures.Column], list[tuple[
     return figures.months(house), rows
 
 
+def _tallest(house: Mapping[str, Any]) -> float:
+    """Return the largest amount of heat among the bars of the months [kWh]."""
+    return max(max(month["delivered_kwh"], month["offset_kwh"]) for month in house["months"])
+
+
 def _limits(summary: Summary) -> list[dict[str, Any]]:
     hot = too_hot(summary)
     return [
         {
-            "part": str(limit["part"]),
+            "part": part_name(str(limit["part"])),
             "hottest": _temperature(limit.get("hottest_c")),
             "limit": _temperature(limit.get("limit_c")),
             "hour": str(limit.get("hour") or ""),

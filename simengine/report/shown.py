@@ -1,11 +1,14 @@
 """Numbers as a person reads them, in the metric or in the US system."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from simengine.constants import ZERO_CELSIUS
 from simengine.units import System, format_si, plain_number, shown_unit, to_unit
 
 _KWH = 3.6e6
+_LEAST_HEAT = 1e-4  # of the unit; less is shown as nothing
 _HEAT_UNITS = {"si": "kWh", "us": "MMBtu"}
 
 
@@ -22,7 +25,8 @@ class Shown:
     def heat(self, kwh: float) -> str:
         """Write an amount of heat [kWh]; one unit for all sizes, so that a column can be compared."""
         unit = _HEAT_UNITS[self.system]
-        return f"{plain_number(to_unit(kwh * _KWH, 'energy', unit), 3)} {unit}"
+        number = to_unit(kwh * _KWH, "energy", unit)
+        return f"{plain_number(number, 3) if abs(number) >= _LEAST_HEAT else '0'} {unit}"
 
     def electricity(self, kwh: float) -> str:
         """Write an amount of electricity [kWh]; the trade counts it in kWh everywhere."""
@@ -62,6 +66,16 @@ class Shown:
         return format_si(value, kind, self.system, 3)
 
 
+def preferred(summary: Mapping[str, Any]) -> System:
+    """Return the unit system that the scenario of a run asks for, "us" where it says nothing.
+
+    >>> preferred({"inputs": [{"group": "", "name": "units", "si": "si", "us": "si"}]})
+    'si'
+    """
+    asked = [row["si"] for row in summary.get("inputs", []) if row["name"] == "units" and not row["group"]]
+    return "si" if asked == ["si"] else "us"
+
+
 def share(value: float) -> str:
     """Write a share [-] in per cent.
 
@@ -69,7 +83,7 @@ def share(value: float) -> str:
     ('60 %', '1.2 %')
     """
     percent = 100.0 * value
-    return f"{percent:.0f} %" if abs(percent) >= 10.0 else f"{percent:.1f} %"
+    return f"{percent:.0f} %" if abs(percent) >= 10.0 else f"{round(percent, 1) + 0.0:.1f} %"
 
 
 def whole(value: float) -> str:

@@ -4,10 +4,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from textwrap import wrap
 from typing import Any
 
-from simengine.report.lines import LINES, reasons
+from simengine.report.lines import LINES, notes, reasons
 from simengine.report.shown import Shown
 from simengine.report.verdict import too_hot, verdict
-from simengine.report.words import house_name, printable, sentence
+from simengine.report.words import house_name, part_name, printable, sentence
 
 Summary = Mapping[str, Any]
 
@@ -31,7 +31,7 @@ def console(summary: Summary, units: Shown) -> str:
         [verdict(summary, units), ""],
         _heading(summary, units),
         year_table(summary, units),
-        _wrapped("-", reasons(summary["houses"])),
+        _wrapped("-", [*reasons(summary["houses"]), *notes(summary["houses"])]),
         _limits(summary, units),
         _warnings(summary),
         _cautions(summary),
@@ -87,8 +87,8 @@ def _wrapped(mark: str, texts: Iterable[str]) -> list[str]:
 
 def _limits(summary: Summary, units: Shown) -> list[str]:
     texts = [
-        f"{sentence(str(limit['part']))} reaches {units.temperature(limit['hottest_c'])} with the fan off, "
-        f"its limit is {units.temperature(limit['limit_c'])} ({limit['hour']})"
+        f"{sentence(part_name(str(limit['part'])))} reaches {units.temperature(limit['hottest_c'])} with the "
+        f"fan off, its limit is {units.temperature(limit['limit_c'])} ({limit['hour']})"
         for limit in too_hot(summary)
     ]
     return ["", *_wrapped("!", texts)] if texts else []

@@ -6,7 +6,7 @@ from typing import Any
 from simengine.report import shown
 from simengine.report.lines import currency
 from simengine.report.shown import Shown
-from simengine.report.words import house_name, printable, sentence
+from simengine.report.words import house_name, part_name, sentence
 
 
 def verdict(summary: Mapping[str, Any], units: Shown) -> str:
@@ -25,7 +25,7 @@ def verdict(summary: Mapping[str, Any], units: Shown) -> str:
     line = sentence("; ".join(parts))
     hot = too_hot(summary)
     if hot:
-        names = ", ".join(printable(str(limit["part"])) for limit in hot)
+        names = ", ".join(part_name(str(limit["part"])) for limit in hot)
         line += f". Too hot with the fan off: {names}"
     return f"{line}."
 
@@ -62,5 +62,5 @@ def _payback(house: Mapping[str, Any]) -> str:
         return ""
     counted = economics.get("years")
     if counted is not None and time > counted:
-        return f", paid back only after {shown.years(time)} (its life is taken as {counted:g})"
+        return f", not paid back within {counted:g} years"
     return f", paid back in {shown.years(time)}"

@@ -38,6 +38,16 @@ def house_name(name: str) -> str:
     return HOUSES.get(name, printable(name))
 
 
+def part_name(part: str) -> str:
+    """Return how a part of the collector is called in a sentence.
+
+    >>> part_name("back: mineral_wool_board")
+    'mineral wool board (back)'
+    """
+    place, colon, name = printable(part).replace("_", " ").partition(": ")
+    return f"{name} ({place})" if colon else place
+
+
 def sentence(text: str) -> str:
     """Return a text with a capital at its head.
 

@@ -66,7 +66,7 @@ def summarise(record: Record) -> dict[str, Any]:
             "end_reason": record.end_reason,
         },
         "houses": {name: _house(record, index) for index, name in enumerate(record.houses)},
-        "limits": [dict(limit) for limit in record.limits],
+        "limits": _limits(record),
         "closure": dict(record.closure),
         "cautions": with_usual(record.cautions),
         "inputs": [dict(row) for row in record.inputs],
@@ -125,6 +125,19 @@ def _weather(record: Record) -> dict[str, Any]:
         first = _first_midnight(record)
         facts["hdd18_kd"] = aggregate.heating_degree_days(ambient[first:], record.step)
     return {**facts, "warnings": list(warnings)}
+
+
+def _limits(record: Record) -> list[dict[str, Any]]:
+    """Copy the limits; an interval by its number becomes the local standard time of its start."""
+    offset = np.timedelta64(round(record.utc_offset * 3600.0), "s")
+    rows = []
+    for limit in record.limits:
+        hour = str(limit.get("hour", ""))
+        if hour.isdecimal() and int(hour) < record.times.size:
+            start = record.times[int(hour)].astype("datetime64[s]") + offset
+            hour = str(start.astype("datetime64[m]")).replace("T", " ")
+        rows.append({**limit, "hour": hour})
+    return rows
 
 
 def _first_midnight(record: Record) -> int:

@@ -9,6 +9,7 @@ from pydantic_core import PydanticUndefined
 from simengine.scenario.schema import Inputs
 from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in, reader_of
 from simengine.scenario.template import toml
+from simengine.units import KINDS
 
 
 def reference() -> str:
@@ -24,7 +25,7 @@ def reference() -> str:
     >>> reference().splitlines()[0]
     '### The head of the file'
     """
-    return "\n".join(_section(Inputs, "### The head of the file", ()))
+    return "\n".join([*_section(Inputs, "### The head of the file", ()), *_units()])
 
 
 def _section(model: type[BaseModel], heading: str, path: tuple[str, ...]) -> Iterator[str]:
@@ -57,3 +58,17 @@ def _default(field: FieldInfo) -> str:
     if field.default in (None, PydanticUndefined, "", ()):
         return "-"
     return f"`{toml(field.default)}`"
+
+
+def _units() -> Iterator[str]:
+    yield "## Units"
+    yield ""
+    yield "Each quantity takes these units alone; spellings such as `°F`, `W/(m² K)`, `feet` are read."
+    yield ""
+    yield "| quantity | units | shown in metric | shown in US |"
+    yield "|---|---|---|---|"
+    for kind in KINDS.values():
+        names = ", ".join(f"`{unit.name}`" for unit in kind.units if unit.name)
+        plain = "a plain number, " if kind.bare else ""
+        shown = [", ".join(name or "a plain number" for name, _ in steps) for steps in (kind.si, kind.us)]
+        yield f"| {kind.words} | {plain}{names} | {shown[0]} | {shown[1]} |"

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine import sun
-from simengine.collector.absorbed import absorbed_sun
+from simengine.collector.absorbed import AbsorbedSun, absorbed_sun
 from simengine.collector.network import Forcing
 from simengine.collector.spec import Collector
 from simengine.constants import ZERO_CELSIUS
@@ -25,8 +25,11 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 Counts = NDArray[np.int64]
 
+DIM = 40.0
+"""Sun in the absorber [W/m2] below which no collector gets warm enough for its fan to start."""
+
 DARK_STEPS = 10
-"""How many times longer the steps are while no sun reaches the absorber."""
+"""How many times longer the steps are while it is that dim."""
 
 
 @dataclass(frozen=True)
@@ -118,9 +121,13 @@ def collector_forcing(here: Place, resolved: Resolved, plane: sun.PlaneIrradianc
     relation = WIND_RELATIONS[collector.wind_relation]
     coefficient = np.array([relation(float(speed), collector.length) for speed in wind])
     weather = np.stack([here.ambient, here.sky, coefficient, plane.total], axis=1)
-    return Forcing(
-        np.ascontiguousarray(weather), np.ascontiguousarray(np.vstack([absorbed.pane, absorbed.absorber]).T)
-    )
+    return Forcing(np.ascontiguousarray(weather), absorbed_rows(absorbed))
+
+
+def absorbed_rows(absorbed: AbsorbedSun) -> Array:
+    """Return what each node takes up [interval, pane + 1]; a bare absorber has an idle outer face."""
+    panes = absorbed.pane if len(absorbed.pane) else np.zeros((1, absorbed.absorber.size))
+    return np.ascontiguousarray(np.vstack([panes, absorbed.absorber]).T)
 
 
 def zone_rows(houses: tuple[House, ...]) -> Array:
@@ -174,13 +181,13 @@ def step_plan(forcing: Forcing, interval: float, step: float) -> Counts:
     ----------
     forcing : what the weather does to the collector
     interval : its length [s]
-    step : longest step while the sun shines on the absorber, and in the interval after [s]
+    step : longest step while the sun can drive the collector, and in the interval after [s]
 
     Returns
     -------
-    counts [interval]; without sun the steps are `DARK_STEPS` times as long
+    counts [interval]; below `DIM` the steps are `DARK_STEPS` times as long
     """
-    lit = forcing.absorbed[:, -1] > 0.0
+    lit = forcing.absorbed[:, -1] > DIM
     lit = lit | np.roll(lit, 1)
     fine = max(1, round(interval / step))
     coarse = max(1, round(interval / min(step * DARK_STEPS, interval)))

@@ -12,6 +12,7 @@ from simengine.collector.network import Array, Forcing, Weather
 from simengine.collector.steady import steady_point
 from simengine.constants import ZERO_CELSIUS
 from simengine.heat_transfer.wind import WIND_RELATIONS
+from simengine.simulate.forcing import absorbed_rows
 from simengine.simulate.lanes import air_loop
 from simengine.simulate.resolve import Resolved
 
@@ -96,7 +97,7 @@ def _design(resolved: Resolved, forcing: Forcing) -> tuple[Weather, Array]:
     absorbed = absorbed_sun(collector, none, one, none, none)
     film = WIND_RELATIONS[collector.wind_relation](DESIGN_WIND, collector.length)
     weather = Weather(DESIGN_AMBIENT, DESIGN_SKY, film, sun)
-    return weather, np.concatenate([absorbed.pane[:, 0], absorbed.absorber])
+    return weather, absorbed_rows(absorbed)[0]
 
 
 def _parts(resolved: Resolved, nodes: Array) -> tuple[dict[str, Any], dict[str, str]]:
@@ -108,7 +109,7 @@ def _parts(resolved: Resolved, nodes: Array) -> tuple[dict[str, Any], dict[str, 
     def add(part: str, values: Array, material: str) -> None:
         temperatures[part], materials[part] = values, material
 
-    panes = len(collector.panes)
+    panes = max(len(collector.panes), 1)
     for number, pane in enumerate(collector.panes):
         add(f"pane {number + 1}: {pane.name}", nodes[:, number], pane.material)
     add(f"absorber: {collector.absorber.name}", nodes[:, panes], collector.absorber.material)

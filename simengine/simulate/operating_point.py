@@ -11,6 +11,7 @@ from simengine.collector.network import Weather
 from simengine.collector.steady import steady_point
 from simengine.constants import STANDARD_AIR_DENSITY, ZERO_CELSIUS
 from simengine.heat_transfer.wind import WIND_RELATIONS
+from simengine.simulate.forcing import absorbed_rows
 from simengine.simulate.lanes import air_loop
 from simengine.simulate.resolve import resolve
 
@@ -63,12 +64,12 @@ def point(
         network,
         table,
         Weather(ambient, cold, film, irradiance),
-        np.concatenate([sun.pane[:, 0], sun.absorber]),
+        absorbed_rows(sun)[0],
         inlet,
         speed=1.0 if mass_flow > 0.0 else 0.0,
     )
     means = found.nodes.mean(axis=1)
-    panes = len(collector.panes)
+    panes = network.panes
     return {
         "irradiance": irradiance,
         "incidence_angle": incidence,
@@ -81,7 +82,7 @@ def point(
         "useful_gain": found.useful_gain,
         "efficiency": found.efficiency,
         "outlet_temperature": found.outlet,
-        "cover_temperature": float(means[0]),
+        "cover_temperature": float(means[panes - 1]),
         "absorber_temperature": float(means[panes]),
         "hottest_absorber_temperature": float(found.nodes[panes].max()),
         "back_temperature": float(means[panes + 1]),

@@ -48,6 +48,7 @@ MEANS = {
     "edge_loss": Column.EDGE_LOSS,
     "wall_heat": Column.WALL_HEAT,
     "duct_loss": Column.DUCT_LOSS,
+    "leak_loss": Column.LEAK_LOSS,
     "collected": Column.COLLECTED,
     "fan_heat": Column.FAN_HEAT,
     "fan_power": Column.FAN_POWER,
@@ -168,7 +169,6 @@ def _hourly(resolved: Resolved, here: Place, with_it: Array, without: Array) -> 
     seconds = float(resolved.series.step)
     hourly = {name: with_it[:, column, :].T / seconds for name, column in MEANS.items()}
     hourly["reflected"] = hourly["incident"] - hourly["absorbed"]
-    hourly["leak_loss"] = np.zeros_like(hourly["incident"])
     hourly["fan_starts"] = with_it[:, Column.FAN_STARTS, :].T.copy()
     peak = with_it[:, Column.PEAK_SUPPLY, :].T
     hourly["peak_supply_temperature"] = np.where(peak > 0.0, peak, np.nan)

@@ -29,7 +29,6 @@ AMBIGUOUS: Final[dict[str, dict[str, str]]] = {
     "MBtu": {"energy": '"kBtu" (1000 Btu) or "MMBtu" (1,000,000 Btu)'},
     "MBH": {"power": '"kBtu/h"'},
     "Mcf": {"volume": '"kcf" (1000 ft3)'},
-    "$": {"money": '"USD", "CAD", "AUD"'},
 }
 _PAIRS: Final = {
     "length": (re.compile(r"(ft|feet|foot|')[ -]*(?=\d)"), ("ft", "in")),

@@ -161,7 +161,7 @@ def _on_one_year(starts: Times, declared: bool, reason: str) -> tuple[Times, Int
 def _whole_years(record: Record, starts: Times, first: np.datetime64) -> Times:
     step = np.timedelta64(record.step, "s")
     begin = first.astype("datetime64[s]")
-    if starts.max() < starts[0]:
+    if starts[-1] < starts[0]:
         raise WeatherError(f"{record.name}: the rows run backwards; rows in order of time are accepted")
     end = (starts.max().astype("datetime64[Y]") + 1).astype("datetime64[s]")
     count = int((end - begin) / step)

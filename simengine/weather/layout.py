@@ -9,8 +9,8 @@ from simengine.units import KINDS
 from simengine.weather.content import quoted
 from simengine.weather.series import COLUMNS
 
-LABELS: Final = {"start": 0.0, "middle": 0.5, "end": 1.0}
-"""Where in its interval a time label stands -> share of the step that it is late [-]."""
+LABELS: Final = ("start", "middle", "end")
+"""Where in its interval a time label may stand."""
 
 KIND_OF: Final = {
     "ghi": "irradiance",

@@ -122,7 +122,9 @@ def _opened(content: Content) -> "xr.Dataset":
     engine: Literal["h5netcdf", "scipy"] = "h5netcdf" if content.raw.startswith(b"\x89HDF") else "scipy"
     try:
         if engine == "h5netcdf":
-            h5py.File(io.BytesIO(content.raw), "r").close()
+            # h5netcdf leaves noise behind when it meets damage at the root, so the root is tried first.
+            with h5py.File(io.BytesIO(content.raw), "r") as root:
+                root.attrs.get("_nc3_strict")
         with xr.open_dataset(
             io.BytesIO(content.raw), engine=engine, decode_times=False, create_default_indexes=False
         ) as lazy:

@@ -14,9 +14,10 @@ import numpy as np
 
 from simengine.errors import WeatherError
 from simengine.weather import table
+from simengine.weather.calendar import centred_clock
 from simengine.weather.content import Content, quoted, read_content
 from simengine.weather.finish import finish
-from simengine.weather.layout import LABELS, Layout, to_canonical
+from simengine.weather.layout import Layout, to_canonical
 from simengine.weather.record import Record, Times
 from simengine.weather.series import Finding, WeatherSeries
 
@@ -154,7 +155,11 @@ def _rows(content: Content, layout: Layout, lines: list[str], title_line: int) -
         factor, addend = to_canonical(column, unit, step)
         numbers = table.without(table.numbers(name, column, texts, first_line), *layout.missing)
         columns[column] = numbers if (factor, addend) == (1.0, 0.0) else numbers * factor + addend
-    starts: Times = np.add(labels, np.timedelta64(-round(LABELS[layout.label] * step), "s"))
+    starts, clock = labels, layout.utc_offset
+    if layout.label == "middle":
+        starts, clock = centred_clock(labels, step, 0.0, clock)
+    elif layout.label == "end":
+        starts = np.subtract(labels, np.timedelta64(step, "s"))
     return Record(
         name=name,
         station=layout.station,
@@ -162,7 +167,7 @@ def _rows(content: Content, layout: Layout, lines: list[str], title_line: int) -
         latitude=layout.latitude,
         longitude=layout.longitude,
         elevation=layout.elevation,
-        utc_offset=layout.utc_offset,
+        utc_offset=clock,
         wind_height=layout.wind_height,
         columns=columns,
         starts=starts,

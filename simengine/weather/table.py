@@ -14,6 +14,9 @@ from simengine.weather.record import Floats
 MAX_ROWS: Final = 4_000_000
 """More than any file has (a hundred years of 15-minute rows)."""
 
+HUGE: Final = 1e15
+"""Beyond it a number is taken for damage."""
+
 EMPTY: Final = frozenset({"", "nan", "na", "null", "none"})
 """Texts that mean a missing number, in small letters."""
 
@@ -96,9 +99,9 @@ def numbers(name: str, column: str, texts: pd.Series, first_line: int) -> Floats
             raise _no_number(name, column, first_line + int(wrong[0]), str(texts.iloc[int(wrong[0])]))
         values = values.astype("Float64")
     found = values.to_numpy(dtype=np.float64, na_value=np.nan)
-    endless = np.flatnonzero(np.isinf(found))
+    endless = np.flatnonzero(np.abs(found) > HUGE)
     if endless.size:
-        raise _no_number(name, column, first_line + int(endless[0]), "infinite")
+        raise _no_number(name, column, first_line + int(endless[0]), f"{found[endless[0]]:g}")
     return np.array(found)
 
 

@@ -41,7 +41,11 @@ def test_paths_of_other_machines_are_refused(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("out", "scenario", "folder"),
-    [(None, "plans/house.toml", "results/house"), ("here", "house.toml", "here"), (None, "a.b.toml", "results/a.b")],
+    [
+        (None, "plans/house.toml", "results/house"),
+        ("here", "house.toml", "here"),
+        (None, "a.b.toml", "results/a.b"),
+    ],
 )
 def test_the_folder_of_a_result(out: str | None, scenario: str, folder: str) -> None:
     assert asked.folder_of(out, scenario) == Path(folder)

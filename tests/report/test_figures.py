@@ -7,14 +7,18 @@ from simengine.results import Result
 
 
 def test_the_steps_end_where_the_house_begins(result: Result) -> None:
+    *_, last, delivered, _, _ = figures.ledger(result.summary["houses"]["standard"])
+    assert last.start == pytest.approx(delivered.width)
+
+
+def test_heat_into_the_wall_is_what_the_balance_leaves(result: Result) -> None:
     house = result.summary["houses"]["standard"]
-    bars = {bar.label.strip(): bar for bar in figures.ledger(house)}
-    night = house["night_loss_kwh"]
-    last_loss = bars["Left in the collector at year's end"]
-    delivered = bars["Brought into the house"]
-    # after all steps stands what was delivered, and what was drawn at night, which nothing returns here
-    scale = bars["Sun on the aperture"].width / house["incident_kwh"]
-    assert last_loss.start == pytest.approx(delivered.width + night * scale)
+    bars = {bar.label: bar for bar in figures.ledger(house)}
+    # in the invented year nothing else returns what is drawn from the house at night
+    assert bars["Into the house wall behind it"].kwh == pytest.approx(house["night_loss_kwh"])
+    assert "Into the house wall behind it" not in {
+        bar.label for bar in figures.ledger({**house, "night_loss_kwh": 0.0})
+    }
 
 
 def test_lengths_are_in_proportion(result: Result) -> None:

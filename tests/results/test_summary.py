@@ -158,6 +158,12 @@ def test_a_negative_offset_is_shown_as_such(made_up: ModuleType) -> None:
     assert house["offset_kwh"] == pytest.approx(-87.6)
 
 
+def test_the_worst_hour_is_told_in_local_time(made_up: ModuleType) -> None:
+    limits = [{"part": "glass", "hour": "36"}, {"part": "pane", "hour": "design point"}]
+    told = summarise(made_up.record(limits=limits))["limits"]
+    assert [limit["hour"] for limit in told] == ["2001-01-02 12:00", "design point"]
+
+
 def test_settle_keeps_whole_numbers_text_and_lists() -> None:
     value = {"a": 1, "b": "x", "c": [1.5, None], "d": True, "e": np.int64(3)}
     assert settle(value) == value

@@ -68,7 +68,10 @@ def tmy3_text(series: WeatherSeries) -> str:
         "Date (MM/DD/YYYY),Time (HH:MM),ETR (W/m^2),GHI (W/m^2),DNI (W/m^2),DHI (W/m^2),Dry-bulb (C),"
         "Dew-point (C),RHum (%),Pressure (mbar),Wspd (m/s),Alb (unitless),Lprecip depth (mm)"
     )
-    lines = [f'000000,"MADE UP",NO,{series.utc_offset},{series.latitude},{series.longitude},{series.elevation}', titles]
+    lines = [
+        f'000000,"MADE UP",NO,{series.utc_offset},{series.latitude},{series.longitude},{series.elevation}',
+        titles,
+    ]
     sun = [column(series, name, 3) for name in ("ghi", "dni", "dhi")]
     air = [column(series, name, 2) for name in ("temp_air", "temp_dew", "relative_humidity")]
     rest = [column(series, "pressure", 3, 0.01), column(series, "wind_speed", 2)]
@@ -151,12 +154,21 @@ def nsrdb_text(series: WeatherSeries, minute: int, zone: float | None = None) ->
     """Return NSRDB rows whose labels stand `minute` after the interval starts."""
     offset = series.utc_offset if zone is None else zone
     lines = [
-        "Source,Location ID,City,State,Country,Latitude,Longitude,Time Zone,Elevation,Local Time Zone,Version",
+        "Source,Location ID,City,State,Country,Latitude,Longitude,Time Zone,Elevation,Local Time Zone,"
+        "Version",
         f"NSRDB,0,-,-,-,{series.latitude},{series.longitude},{offset:g},{series.elevation},"
         f"{series.utc_offset:g},invented",
         "Year,Month,Day,Hour,Minute,DHI,DNI,GHI,Dew Point,Surface Albedo,Wind Speed,Temperature,Pressure",
     ]
-    names = (("dhi", 2), ("dni", 2), ("ghi", 2), ("temp_dew", 2), ("albedo", 2), ("wind_speed", 2), ("temp_air", 2))
+    names = (
+        ("dhi", 2),
+        ("dni", 2),
+        ("ghi", 2),
+        ("temp_dew", 2),
+        ("albedo", 2),
+        ("wind_speed", 2),
+        ("temp_air", 2),
+    )
     values = [column(series, name, digits) for name, digits in names] + [column(series, "pressure", 2, 0.01)]
     stamps = pd.DatetimeIndex(series.data.index) + pd.Timedelta(minutes=minute)
     times = [f"{at.year},{at.month},{at.day},{at.hour},{at.minute}" for at in stamps]
@@ -170,7 +182,11 @@ def netcdf_bytes(series: WeatherSeries, *, bounds: bool = True, kelvin: bool = F
     units = {"ghi": "W m-2", "dni": "W m-2", "dhi": "W m-2", "relative_humidity": "%", "wind_speed": "m s-1"}
     variables = {name: ("time", data[name].to_numpy(), {"units": unit}) for name, unit in units.items()}
     warm = data["temp_air"].to_numpy() + (273.15 if kelvin else 0.0)
-    variables["tas"] = ("time", warm, {"units": "K" if kelvin else "degC", "standard_name": "air_temperature"})
+    variables["tas"] = (
+        "time",
+        warm,
+        {"units": "K" if kelvin else "degC", "standard_name": "air_temperature"},
+    )
     variables["ps"] = (
         "time",
         data["pressure"].to_numpy() / 100.0,
@@ -199,7 +215,7 @@ def netcdf_bytes(series: WeatherSeries, *, bounds: bool = True, kelvin: bool = F
 
 
 def all_formats(series: WeatherSeries, universal: WeatherSeries) -> dict[str, bytes]:
-    """Return the file of each format; `universal` is a year on the clock of UTC + 0.3 h for the PVGIS forms."""
+    """Return the file of each format; `universal` stands on UTC + 0.3 h for the PVGIS forms."""
     texts = {
         "epw": epw_text(series),
         "tmy3": tmy3_text(series),

@@ -39,7 +39,9 @@ def test_real_years_keep_their_own_leap_days_too() -> None:
 
 
 def test_months_of_different_years_go_on_one_year() -> None:
-    months = [hours(f"{1980 + month % 7}-{month:02d}-01", _next(1980 + month % 7, month)) for month in range(1, 13)]
+    months = [
+        hours(f"{1980 + month % 7}-{month:02d}-01", _next(1980 + month % 7, month)) for month in range(1, 13)
+    ]
     starts = np.concatenate(months)
     placed = place(record(starts, typical=True))
     assert placed.index.size == 8760
@@ -60,8 +62,14 @@ def test_a_typical_year_drops_29_february_and_says_so() -> None:
 @pytest.mark.parametrize(
     ("starts", "reason"),
     [
-        (np.delete(hours("2019-01-01", "2020-01-01"), slice(100, 130)), "missing from 2019-01-05 04:00 to 2019-01-06 10:00"),
-        (np.insert(hours("2019-01-01", "2020-01-01"), 50, np.datetime64("2019-01-03T01")), "2019-01-03 01:00 is there twice"),
+        (
+            np.delete(hours("2019-01-01", "2020-01-01"), slice(100, 130)),
+            "missing from 2019-01-05 04:00 to 2019-01-06 10:00",
+        ),
+        (
+            np.insert(hours("2019-01-01", "2020-01-01"), 50, np.datetime64("2019-01-03T01")),
+            "2019-01-03 01:00 is there twice",
+        ),
         (hours("2019-01-01", "2019-12-31"), "end before 2019-12-31 00:00"),
         (hours("2019-01-02", "2020-01-01"), "missing from 2019-01-01 00:00"),
         (hours("2019-01-01", "2019-01-03"), "48 rows"),
@@ -83,8 +91,20 @@ def test_turning_a_year_rolls_rows_and_clock_together() -> None:
 def test_dates_that_do_not_exist_are_found() -> None:
     day = np.array([28, 29, 30, 31, 0])
     twos = np.full(5, 2)
-    assert interval_starts(np.full(5, 2001), twos, day, 0 * day)[1].tolist() == [True, False, False, False, False]
-    assert interval_starts(np.full(5, 2004), twos, day, 0 * day)[1].tolist() == [True, True, False, False, False]
+    assert interval_starts(np.full(5, 2001), twos, day, 0 * day)[1].tolist() == [
+        True,
+        False,
+        False,
+        False,
+        False,
+    ]
+    assert interval_starts(np.full(5, 2004), twos, day, 0 * day)[1].tolist() == [
+        True,
+        True,
+        False,
+        False,
+        False,
+    ]
 
 
 @pytest.mark.parametrize(

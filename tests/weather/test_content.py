@@ -67,9 +67,7 @@ def test_what_cannot_be_unpacked_is_refused(tmp_path: Path, data: bytes, reason:
 
 
 @pytest.mark.parametrize("pack", [gzip.compress, lambda data: zipped({"a.csv": data})])
-def test_a_bomb_is_refused_by_its_size(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pack: object
-) -> None:
+def test_a_bomb_is_refused_by_its_size(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pack: object) -> None:
     assert callable(pack)
     monkeypatch.setattr(content, "MAX_CONTENT_BYTES", 1 << 20)
     with pytest.raises(WeatherError, match="unpacks to more than 1 MiB"):
@@ -83,7 +81,11 @@ def test_a_file_too_large_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyP
 
 
 def test_a_folder_a_device_and_nothing_are_refused(tmp_path: Path) -> None:
-    for path, reason in ((tmp_path, "folder"), (tmp_path / "none", "not there"), (Path(os.devnull), "device")):
+    for path, reason in (
+        (tmp_path, "folder"),
+        (tmp_path / "none", "not there"),
+        (Path(os.devnull), "device"),
+    ):
         with pytest.raises(WeatherError, match=reason):
             read_content(path)
 

@@ -26,7 +26,9 @@ def text(files: dict[str, bytes]) -> str:
     return files["epw"].decode()
 
 
-def test_the_year_comes_back_with_the_start_of_each_hour(read: Callable, year: WeatherSeries, text: str) -> None:
+def test_the_year_comes_back_with_the_start_of_each_hour(
+    read: Callable, year: WeatherSeries, text: str
+) -> None:
     found = read(text)
     for name in ("ghi", "dni", "dhi", "temp_air", "temp_dew", "wind_speed"):
         np.testing.assert_allclose(found.data[name], year.data[name], atol=0.006)
@@ -90,7 +92,10 @@ def test_missing_codes_become_short_gaps_that_are_filled_and_counted(
     found = read(replaced(text, field, code, 4000, 6))
     assert np.isfinite(found.data[column]).all()
     assert any(finding.message.startswith(f"{column}: 6 missing") for finding in found.findings)
-    assert abs(found.data[column].iloc[4003] - read(text).data[column].iloc[4003]) < 0.5 * found.data[column].max()
+    assert (
+        abs(found.data[column].iloc[4003] - read(text).data[column].iloc[4003])
+        < 0.5 * found.data[column].max()
+    )
 
 
 def test_a_longer_gap_is_an_error_with_its_dates(read: Callable, text: str) -> None:
@@ -126,7 +131,9 @@ def test_snow_depth_is_in_centimetres(read: Callable, text: str) -> None:
         ("\n2001,6,1,5,60", "\n2001,6,1,25,60", "not a date"),
     ],
 )
-def test_wrong_headers_and_dates_are_named(read: Callable, text: str, old: str, new: str, reason: str) -> None:
+def test_wrong_headers_and_dates_are_named(
+    read: Callable, text: str, old: str, new: str, reason: str
+) -> None:
     assert old in text
     with pytest.raises(WeatherError, match=reason):
         read(text.replace(old, new, 1) if new != "LOCATION,x" else text.replace(",100.0\n", "\n", 1))
@@ -135,7 +142,9 @@ def test_wrong_headers_and_dates_are_named(read: Callable, text: str, old: str, 
 def test_a_missing_row_is_named_by_its_date(read: Callable, text: str) -> None:
     lines = text.split("\n")
     del lines[8 + 100]
-    with pytest.raises(WeatherError, match=r"made.epw:109: rows are missing from 05 Jan 04:00 to 05 Jan 05:00; 8759"):
+    with pytest.raises(
+        WeatherError, match=r"made.epw:109: rows are missing from 05 Jan 04:00 to 05 Jan 05:00; 8759"
+    ):
         read("\n".join(lines))
 
 

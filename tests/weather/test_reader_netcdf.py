@@ -31,7 +31,9 @@ def test_the_year_comes_back(
     assert abs(found.closure_shift) < 0.02
 
 
-def test_labels_at_the_end_are_told_by_their_bounds(tmp_path: Path, made: ModuleType, year: WeatherSeries) -> None:
+def test_labels_at_the_end_are_told_by_their_bounds(
+    tmp_path: Path, made: ModuleType, year: WeatherSeries
+) -> None:
     (tmp_path / "a.nc").write_bytes(made.netcdf_bytes(year))
     with xr.open_dataset(tmp_path / "a.nc") as source:
         late = source.load()

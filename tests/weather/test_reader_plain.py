@@ -26,7 +26,16 @@ def test_a_written_series_reads_back_the_same(tmp_path: Path) -> None:
     path.write_bytes(packed(plain_text(series)))
     again = read_weather(path)
     assert again.data.equals(series.data)
-    for name in ("station", "latitude", "longitude", "elevation", "utc_offset", "step", "wind_height", "findings"):
+    for name in (
+        "station",
+        "latitude",
+        "longitude",
+        "elevation",
+        "utc_offset",
+        "step",
+        "wind_height",
+        "findings",
+    ):
         assert getattr(again, name) == getattr(series, name)
 
 
@@ -56,7 +65,9 @@ def foreign(year: WeatherSeries, label_minutes: int) -> tuple[str, dict[str, tup
 
 
 @pytest.mark.parametrize(("label", "minutes"), [("start", 0), ("middle", 30), ("end", 60)])
-def test_somebodys_table_by_a_column_map(tmp_path: Path, year: WeatherSeries, label: str, minutes: int) -> None:
+def test_somebodys_table_by_a_column_map(
+    tmp_path: Path, year: WeatherSeries, label: str, minutes: int
+) -> None:
     text, columns = foreign(year, minutes)
     layout = Layout(columns, 40.0, -75.0, -5.0, 100.0, label=label, time="when", station="Mine")
     found = read_table(write(tmp_path, text), layout)
@@ -69,7 +80,7 @@ def test_somebodys_table_by_a_column_map(tmp_path: Path, year: WeatherSeries, la
 def test_a_wrong_label_is_seen_by_the_sun(tmp_path: Path, year: WeatherSeries) -> None:
     text, columns = foreign(year, 0)
     found = read_table(write(tmp_path, text), Layout(columns, 40.0, -75.0, -5.0, label="middle", time="when"))
-    assert found.closure_shift == pytest.approx(0.5, abs=0.02) or len(found.data) == 0
+    assert found.closure_shift == pytest.approx(0.5, abs=0.02)
 
 
 @pytest.mark.parametrize(
@@ -101,7 +112,7 @@ def test_units_against_pint(column: str, unit: str, pint_unit: str) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "reason"),
     [
-        ("# latitude: 40.0\n", "", "no line '# latitude"),
+        ("# longitude: -75.0\n", "", "no line '# longitude"),
         ("# latitude: 40.0", "# latitude: north", "latitude: 'north' is not a number"),
         ("# label: start", "# label: begin", "label 'begin'"),
         ("# label: start", "# labels: start", "'labels'; accepted"),
@@ -128,7 +139,12 @@ def test_a_layout_for_an_unknown_column_is_refused() -> None:
 
 
 def test_real_years_keep_theirs_when_written(tmp_path: Path, year: WeatherSeries) -> None:
-    moved = replace(year, data=year.data.set_axis(year.data.index + (np.datetime64("2003-01-01") - np.datetime64("2001-01-01"))))
+    moved = replace(
+        year,
+        data=year.data.set_axis(
+            year.data.index + (np.datetime64("2003-01-01") - np.datetime64("2001-01-01"))
+        ),
+    )
     again = read_weather(write(tmp_path, plain_text(moved)))
     assert again.data.index[0].year == again.data.index[-1].year == 2003
 

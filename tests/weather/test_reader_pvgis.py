@@ -1,4 +1,4 @@
-"""PVGIS typical years: one year in three forms is one series, and the sun stands where its radiation saw it."""
+"""PVGIS typical years: one year in three forms is one series, its sun where the radiation saw it."""
 
 from dataclasses import replace
 from pathlib import Path

@@ -62,7 +62,9 @@ def test_the_year_comes_back(tmp_path: Path, files: dict[str, bytes], year: Weat
         ("Dry-bulb (C)", "Dry bulb", "temp_air: not in the file"),
     ],
 )
-def test_errors_name_the_line(tmp_path: Path, files: dict[str, bytes], old: str, new: str, reason: str) -> None:
+def test_errors_name_the_line(
+    tmp_path: Path, files: dict[str, bytes], old: str, new: str, reason: str
+) -> None:
     text = files["tmy3"].decode()
     assert old in text
     path = tmp_path / "made.csv"
@@ -78,4 +80,6 @@ def test_missing_codes_are_gaps(tmp_path: Path, files: dict[str, bytes]) -> None
     lines[500] = ",".join(parts)
     path = tmp_path / "made.csv"
     path.write_text("\n".join(lines))
-    assert any(finding.message.startswith("pressure: 1 missing value") for finding in read_weather(path).findings)
+    assert any(
+        finding.message.startswith("pressure: 1 missing value") for finding in read_weather(path).findings
+    )

@@ -36,11 +36,11 @@ class Of(Reader):
         if isinstance(value, str):
             number = parse(value, self.kind)
         elif number is None:
-            raise refuse(f"{describe(value)} where {kind.words} is due", f'e.g. "{kind.example}"')
+            raise refuse(f"{describe(value)} where {kind.words} is due", f"e.g. {self.example()}")
         elif not kind.bare:
             raise refuse(f"{quote(value)} has no unit", kind.accepted().removeprefix("accepted: "))
         if not math.isfinite(number):
-            raise refuse(f"{quote(value)} is no finite number", f'e.g. "{kind.example}"')
+            raise refuse(f"{quote(value)} is no finite number", f"e.g. {self.example()}")
         self._within(number, value)
         return number
 
