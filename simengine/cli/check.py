@@ -18,9 +18,10 @@ def command(scenario: str, weather: str | None, changes: tuple[str, ...], as_jso
     Nothing is run and nothing is written. What the weather file lacks is told as well.
     """
     asked = scenario_of(scenario, changes)
-    from simengine.report import houses, inputs
+    from simengine.report import houses, inputs, point
     from simengine.report.shown import Shown
-    from simengine.simulate import resolve
+    from simengine.report.tables import wrapped
+    from simengine.simulate import build_cautions, cover_label, resolve
 
     resolved = resolve(asked, weather_of(weather))
     if as_json:
@@ -28,6 +29,9 @@ def command(scenario: str, weather: str | None, changes: tuple[str, ...], as_jso
         return
     show(inputs.listing(resolved.inputs))
     show("\n" + houses.listing(resolved.houses, [Shown("si"), Shown("us")]))
+    show("\n" + point.cover(cover_label(resolved)))
+    for line in wrapped("!", build_cautions(resolved)):
+        show(line)
     show(f"\nweather: {resolved.series.station}")
     for finding in resolved.series.findings:
         show(f"  {finding}")

@@ -1,13 +1,18 @@
-"""`simengine point`: one steady operating point of the collector."""
+"""`simengine point`: one steady operating point of the collector, or a table over one condition."""
 
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from simengine.cli import options
 from simengine.cli.asked import scenario_of
 from simengine.cli.printing import show, show_json
+
+if TYPE_CHECKING:
+    from simengine.report.shown import Shown
+    from simengine.scenario import Scenario
+    from simengine.simulate.operating_point import Conditions
 
 CONDITIONS = {
     "irradiance": ("irradiance", "sun on the collector plane"),
@@ -20,25 +25,21 @@ CONDITIONS = {
 }
 """Each condition's kind of quantity, and its meaning."""
 
-STEPS = {
-    "irradiance": (100.0, 200.0, 400.0, 600.0, 800.0, 1000.0),  # [W/m2]
-    "incidence": (0.0, 15.0, 30.0, 45.0, 60.0, 75.0),  # [deg]
-    "ambient": (253.15, 263.15, 273.15, 283.15, 293.15),  # [K]
-    "inlet": (283.15, 293.15, 303.15, 313.15),  # [K]
-    "flow": (0.0, 0.25, 0.5, 0.75, 1.0, 1.25, 1.5, 2.0),  # [-] of the scenario's own flow
-    "wind": (0.0, 1.0, 2.0, 4.0, 6.0, 10.0),  # [m/s]
-}
-"""Steps of a table over a condition."""
-
 FIGURES = {
-    "irradiance": "irradiance",
-    "incidence": "incidence_angle",
-    "ambient": "ambient_temperature",
-    "inlet": "inlet_temperature",
     "flow": "mass_flow",
+    "inlet": "inlet_temperature",
+    "incidence": "incidence_angle",
+    "irradiance": "irradiance",
+    "ambient": "ambient_temperature",
     "wind": "wind_speed",
 }
-"""Name of a condition among the figures of a point."""
+"""What a table can run over, and its name among the figures of a point."""
+
+
+ESTIMATE = (
+    "An estimate, not an approval: hot parts burn and glass cuts. `simengine run` lists the cautions; local "
+    "code and licensed people decide."
+)
 
 
 def _conditions(command: Callable[..., Any]) -> Callable[..., Any]:
@@ -50,7 +51,7 @@ def _conditions(command: Callable[..., Any]) -> Callable[..., Any]:
 @click.command("point", short_help="One steady operating point of the collector.")
 @options.scenario
 @_conditions
-@click.option("--over", type=click.Choice(list(STEPS)), help="Print a table over this condition.")
+@click.option("--over", type=click.Choice(list(FIGURES)), help="Print a table over this condition.")
 @options.changes
 @options.units
 @options.as_json
@@ -64,47 +65,79 @@ def command(
 ) -> None:
     """Work out one steady operating point, or a table over one condition.
 
+    A point is printed in both unit systems, with the cover's g- and U-value to hold against its label;
+    without flow also with the hottest parts. The table over the inlet is read as the test standards do.
+
     Example: simengine point house.toml --irradiance "800 W/m2" --ambient "32 degF" --over flow
     """
     given = {name: text for name, text in conditions.items() if text is not None}
-    if not _is_zero(given.get("flow", "0")):  # the scenario knows the air at its fan: cfm becomes kg/s
-        changes = (*changes, f"fan.flow={given.pop('flow')}")
-    fixed = _parsed(given)
     asked = scenario_of(scenario, changes)
+    fixed = _parsed(given, asked)
+    if over is None:
+        _show_point(asked, fixed, units, as_json)
+    else:
+        _show_table(asked, over, fixed, units, as_json)
+
+
+def _show_point(asked: "Scenario", fixed: "Conditions", units: str | None, as_json: bool) -> None:
     from simengine import simulate
     from simengine.report import point
+
+    found = simulate.point_report(asked, fixed)
+    if as_json:
+        show_json(found)
+        return
+    systems = point.BOTH if units is None else [_shown(asked, units)]
+    label, hottest, cautions = (found.pop(name) for name in ("cover", "hottest_parts", "cautions"))
+    show(point.listing(found, systems))
+    if hottest:
+        show("\n" + point.hottest(hottest, systems))
+    show("\n" + point.cover(label, systems))
+    _show_notes(cautions)
+
+
+def _show_table(asked: "Scenario", over: str, fixed: "Conditions", units: str | None, as_json: bool) -> None:
+    from simengine import simulate
+    from simengine.report import point, point_answers
+
+    found = simulate.point_table(asked, over, fixed)
+    if as_json:
+        show_json(found)
+        return
+    shown = _shown(asked, units)
+    show(point.table(found["points"], FIGURES[over], shown))
+    told = [point.held(found["points"][0], FIGURES[over], shown), *point_answers.fit(found["fit"])]
+    if over == "flow":
+        told.append(point_answers.slower_or_faster(found["points"], found["own_flow"], shown))
+    _show_notes([*filter(None, told), *found["cautions"]])
+
+
+def _show_notes(texts: list[str]) -> None:
+    from simengine.report.tables import wrapped
+
+    for line in ["", *wrapped("-", [*texts, ESTIMATE])]:
+        show(line)
+
+
+def _shown(asked: "Scenario", units: str | None) -> "Shown":
     from simengine.report.shown import Shown
 
-    shown = Shown("si" if (units or asked.inputs.units) == "si" else "us")
-    if over is None:
-        found = simulate.point(asked, **fixed)
-        show_json(found) if as_json else show(point.listing(found, shown))
-        return
-    share_of_flow = simulate.point(asked)["mass_flow"] if over == "flow" else 1.0
-    points = [simulate.point(asked, **{**fixed, over: step * share_of_flow}) for step in STEPS[over]]
-    show_json(points) if as_json else show(point.table(points, FIGURES[over], shown))
+    return Shown("si" if (units or asked.inputs.units) == "si" else "us")
 
 
-def _is_zero(text: str) -> bool:
-    head = text.split()[0] if text.split() else ""
-    try:
-        return float(head) == 0.0
-    except ValueError:
-        return False
-
-
-def _parsed(given: dict[str, str]) -> dict[str, float]:
+def _parsed(given: dict[str, str], asked: "Scenario") -> "Conditions":
     """Return the conditions in SI; every one that cannot be read has its line."""
     from simengine.errors import InputError
+    from simengine.simulate import Conditions, flow_of
     from simengine.units import parse
 
     values: dict[str, float] = {}
     problems: list[str] = []
     for name, text in given.items():
         try:
-            values[name] = 0.0 if name == "flow" else parse(text, CONDITIONS[name][0])
+            values[name] = flow_of(asked, text) if name == "flow" else parse(text, CONDITIONS[name][0])
         except InputError as error:
             problems += [f"--{name}: {problem}" for problem in error.problems]
     if problems:
         raise InputError(*problems)
-    return values
+    return Conditions(**values)

@@ -59,11 +59,11 @@ def _held_or_new(
     from simengine.results import store
     from simengine.simulate import run_resolved
 
-    if not how["replace"]:
-        held = store.held(folder, store.identity_of(resolved.provenance))
-        if held is not None:
-            return held, True
-    store.require_free(folder, replace=how["replace"])
+    wanted = store.identity_of(resolved.provenance)
+    held = None if how["replace"] else store.held(folder, wanted)
+    if held is not None:
+        return held, True
+    store.require_free(folder, wanted, replace=how["replace"])
     note("marching through the year ...", how["quiet"])
     started = time.perf_counter()
     result = run_resolved(resolved)

@@ -105,15 +105,16 @@ def freeze_segment(
     sheet = stage.guess[plate, segment, lane]
     lining = stage.guess[plate + 1, segment, lane]
 
+    # air that is drawn through the sheet takes the sheet's share of the buoyancy away with it
     still = still_conductance(network, plate - 1, segment, lane, glass, sheet)
-    film = mixed(stage.film[0, segment, lane], still)
+    film = mixed(stage.film[0, segment, lane], still * flow.contact)
     touched = film * flow.contact * box.front_area
     end, mean = thinning_stream(film + touched, capacity, path.front_in, path.front_out, path.front_log)
     radiation = radiative_coefficient(glass, sheet, network.exchange[plate - 1, lane])
     front = Space(film, touched, radiation, 1.0, end, mean)
 
     still = still_conductance(network, plate, segment, lane, sheet, lining)
-    film = mixed(stage.film[1, segment, lane], still)
+    film = mixed(stage.film[1, segment, lane], still * flow.contact)
     touched = film * flow.contact * box.rear_area
     free = film * (1.0 - box.tubes)
     pull, end, mean = growing_stream(touched + free, capacity, path.rear_in, path.rear_out, path.rear_log)

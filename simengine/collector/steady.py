@@ -24,7 +24,7 @@ from simengine.errors import RunEnded
 
 FOREVER = 1.0e30
 """Length of a step in which nothing is stored [s]."""
-TOLERANCE = 1.0e-9
+TOLERANCE = 1.0e-8
 """Largest change of any node in the last turn [K]."""
 MOST_TURNS = 500
 
@@ -64,10 +64,12 @@ def steady_point(
 
     Raises
     ------
-    RunEnded if the temperatures don't settle.
+    RunEnded if the temperatures don't settle, or an input is not finite.
 
     Source: the stage of the march with a step without end, repeated until nothing changes.
     """
+    if not np.isfinite([*weather, *absorbed, inlet, speed]).all():
+        raise RunEnded("the steady point has no answer: weather, sun, inlet or speed is not a finite number")
     segments = network.path.shape[1]
     rows = network.panes + NODES_BEHIND_PANES
     nodes = np.full((1, rows, segments, 1), weather.ambient + 20.0)

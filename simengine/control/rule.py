@@ -15,6 +15,10 @@ from simengine.compiled import kernel
 Array = NDArray[np.float64]
 
 NEVER = 2.0  # a fraction of the step that is never reached
+ROUNDING = 1.0e-9  # [s] a least time is over that much early
+SHORT, LONG = 1.0e-3, 50.0  # [time constants] lengths of a step outside of which a parabola serves
+NEWTON_TURNS = 20
+QUICKEST = 1.0e-3  # [s] a sensor's time constant counts as no shorter
 
 
 class Rule(NamedTuple):
@@ -65,12 +69,12 @@ def read_rule(rows: Array, months: Array, month: int, lane: int) -> Rule:
 
 
 @kernel
-def crossing(course: Course, threshold: float) -> float:
-    """Return the fraction of the step at which a signal passes a threshold.
+def parabola_crossing(course: Course, threshold: float) -> float:
+    """Return the fraction of the step at which a parabola passes a threshold.
 
     Parameters
     ----------
-    course : the signal, a parabola through its ends with the slope of its end
+    course : ends of the parabola and the slope of its end
     threshold : level to be passed [K], between the ends
 
     Returns
@@ -79,7 +83,7 @@ def crossing(course: Course, threshold: float) -> float:
 
     Source: quadratic formula.
 
-    >>> crossing(Course(0.0, 4.0, 8.0), 1.0)  # theta^2 = 1/4
+    >>> parabola_crossing(Course(0.0, 4.0, 8.0), 1.0)  # theta^2 = 1/4
     0.5
     """
     rise = course.last - course.first
@@ -92,6 +96,43 @@ def crossing(course: Course, threshold: float) -> float:
     curved = 2.0 * gap / (below if below != 0.0 else 1.0)
     inside = (curved >= 0.0) & (curved <= 1.0) & (below != 0.0)
     return min(max(curved if inside else straight, 0.0), 1.0)
+
+
+@kernel
+def crossing(course: Course, threshold: float, decay: float) -> float:
+    """Return the fraction of the step at which a sensor passes a threshold.
+
+    Parameters
+    ----------
+    course : the sensor's signal; its place moves in a straight line, which the sensor follows
+    threshold : level to be passed [K], between the ends
+    decay : length of the step over the sensor's time constant [-]
+
+    Returns
+    -------
+    fraction, 0 to 1 [-]; that of the parabola where the step is very short or very long
+
+    Source: a + b theta + k exp(-decay theta) through both ends with the slope of the end; Newton's method.
+
+    >>> course = Course(8.0, 1.0, -math.log(8.0))  # 8 exp(-ln 8 theta)
+    >>> round(crossing(course, 2.0, math.log(8.0)), 6)  # ln 4 / ln 8
+    0.666667
+    """
+    theta = parabola_crossing(course, threshold)
+    if (decay < SHORT) | (decay > LONG):
+        return theta
+    rise = course.last - course.first
+    left = math.exp(-decay)
+    k = (rise - course.change) / (left * (1.0 + decay) - 1.0)
+    b = course.change + k * decay * left
+    above = course.first - k - threshold
+    for _ in range(NEWTON_TURNS):
+        fading = k * math.exp(-decay * theta)
+        slope = b - decay * fading
+        moves = slope * rise > 0.0
+        ahead = (above + b * theta + fading) / (slope if moves else 1.0)
+        theta = min(max(theta - ahead, 0.0), 1.0) if moves else theta
+    return theta
 
 
 @kernel
@@ -115,7 +156,7 @@ def switch(memory: Memory, rule: Rule) -> Memory:
     """
     wanted = memory.warm * (1.0 - memory.blocked) * rule.allowed
     least = rule.minimum_on if memory.running > 0.5 else rule.minimum_off
-    change = (wanted != memory.running) & (memory.since >= least)
+    change = (wanted != memory.running) & (memory.since >= least - ROUNDING)
     return Memory(
         memory.warm,
         memory.blocked,
@@ -128,7 +169,7 @@ def switch(memory: Memory, rule: Rule) -> Memory:
 def next_event(
     memory: Memory, rule: Rule, signal: Course, room: Course, length: float
 ) -> tuple[float, float, float]:
-    """Return when in a step the first latch moves or a least time ends, and the latches then.
+    """Return when in a step the fan switches, and the latches then.
 
     Parameters
     ----------
@@ -138,24 +179,29 @@ def next_event(
 
     Returns
     -------
-    (fraction, warm, blocked) : fraction of the step, above 1 if nothing happens; latches after it
+    (fraction, warm, blocked) : fraction of the step, above 1 if the fan stays as it is; latches after it
 
-    Source: definition; the crossing by interpolation of the sensor.
+    Source: definition; a latch's crossing by interpolation of the sensor, put off to the end of the
+    least time where that is later.
     """
     up = (memory.warm < 0.5) & (signal.last >= rule.start)
     down = (memory.warm > 0.5) & (signal.last <= rule.stop)
     level = rule.start if up else rule.stop
-    at_warm = crossing(signal, level) if up | down else NEVER
+    decay = length / max(rule.time_constant, QUICKEST)
+    at_warm = crossing(signal, level, decay) if up | down else NEVER
     limit = rule.room_limit
     hot = (memory.blocked < 0.5) & (room.last >= limit)
     cool = (memory.blocked > 0.5) & (room.last <= limit - rule.room_band)
     level = limit if hot else limit - rule.room_band
-    at_blocked = crossing(room, level) if hot | cool else NEVER
+    at_blocked = crossing(room, level, decay) if hot | cool else NEVER
     wanted = memory.warm * (1.0 - memory.blocked) * rule.allowed
     least = rule.minimum_on if memory.running > 0.5 else rule.minimum_off
-    waiting = (wanted != memory.running) & (memory.since < least)
-    at_time = (least - memory.since) / length if waiting else NEVER
-    fraction = min(at_warm, at_blocked, at_time)
+    at_time = max(least - memory.since, 0.0) / length
+    first = min(at_warm, at_blocked)
+    # what a latch wants before the fan may follow waits for the end of the least time
+    waits = (wanted != memory.running) & (at_time < first)
+    fraction = at_time if waits else max(first, at_time)
     warm = 1.0 - memory.warm if at_warm <= fraction and at_warm < NEVER else memory.warm
     blocked = 1.0 - memory.blocked if at_blocked <= fraction and at_blocked < NEVER else memory.blocked
-    return fraction, warm, blocked
+    switches = warm * (1.0 - blocked) * rule.allowed != memory.running
+    return fraction if switches else NEVER, warm, blocked

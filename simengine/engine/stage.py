@@ -7,7 +7,7 @@ from simengine.collector.streams import join_streams
 from simengine.compiled import kernel
 from simengine.constants import SPECIFIC_HEAT_AIR
 from simengine.engine.ledger import Column
-from simengine.engine.state import MASS, ROOM, ROOM_SENSOR, SENSOR, Array, Member, Scratch, State
+from simengine.engine.state import MASS, ROOM, Array, Member, Scratch, State
 from simengine.house.zone import ZoneAnswer, read_demand, read_zone, settle_zone
 
 
@@ -155,7 +155,7 @@ def _read_sensors(
     state: State,
     buffer: int,
 ) -> None:
-    """Let both sensors follow their places by their time constant, implicitly."""
+    """Note what both sensors feel, behind what they felt at the stage before."""
     edges = work.edges
     segments = work.stage.film.shape[1]
     last = 0 if member.network.counterflow else segments - 1  # where the air leaves
@@ -168,9 +168,10 @@ def _read_sensors(
         + box.sensor_box_air * box_air
         + box.sensor_outlet * outlet
     )
-    lag = member.rule[3, lane] / work.stage.duration[lane]
-    state.zone[buffer, SENSOR, lane] = (lag * work.zone_begin[SENSOR, lane] + place) / (lag + 1.0)
-    state.zone[buffer, ROOM_SENSOR, lane] = (lag * work.zone_begin[ROOM_SENSOR, lane] + room) / (lag + 1.0)
+    for sensor in range(2):
+        work.place[0, sensor, lane] = work.place[1, sensor, lane]
+    work.place[1, 0, lane] = place
+    work.place[1, 1, lane] = room
 
 
 @kernel

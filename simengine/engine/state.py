@@ -51,6 +51,7 @@ class Scratch(NamedTuple):
     edges: Edges
     inlet: Array  # [2, lane] air at the collector inlet: constant [K], weight of the room [-]
     zone_begin: Array  # [4, lane] K
+    place: Array  # [stage, 2, lane] what the collector's and the room's sensor feel at both stages, K
     speed: Array  # [lane] -
     length: Array  # [lane] s
     part: Array  # [column, lane] ledger of one part of a step
@@ -79,6 +80,7 @@ def new_scratch(panes: int, segments: int, lanes: int) -> Scratch:
         edges=new_edges(segments, lanes),
         inlet=np.zeros((2, lanes)),
         zone_begin=np.zeros((4, lanes)),
+        place=np.zeros((2, 2, lanes)),
         speed=np.zeros(lanes),
         length=np.zeros(lanes),
         part=np.zeros((COLUMNS, lanes)),

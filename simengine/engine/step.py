@@ -8,7 +8,7 @@ import math
 
 from simengine.collector.segments import read_flow_table
 from simengine.compiled import kernel
-from simengine.control.rule import Course, Memory, latch, next_event, read_rule, switch
+from simengine.control.rule import QUICKEST, Course, Memory, latch, next_event, read_rule, switch
 from simengine.engine.ledger import BOX_TERMS, EXTREME_FROM, HOUSE_TERMS, Column
 from simengine.engine.stage import solve_stage
 from simengine.engine.state import (
@@ -52,7 +52,7 @@ def advance(member: Member, interval: int, state: State, source: int, target: in
         stage.duration[lane] = GAMMA * max(work.length[lane], LEAST_LENGTH)
     for turn in range(2):
         late = turn == 1
-        for row in range(state.zone.shape[1]):
+        for row in range(SENSOR):
             for lane in range(work.length.size):
                 old = state.zone[source, row, lane]
                 moved = ratio * (state.zone[target, row, lane] - old) if late else 0.0
@@ -68,6 +68,7 @@ def advance(member: Member, interval: int, state: State, source: int, target: in
         solve_stage(member, interval, work, GAMMA if late else 1.0 - GAMMA, state, target)
     for lane in range(work.length.size):
         _take_rates(state, source, target, work, lane)
+        _follow_places(member, state, source, target, work, lane)
 
 
 @kernel
@@ -92,6 +93,29 @@ def _take_rates(state: State, source: int, target: int, work: Scratch, lane: int
 
 
 @kernel
+def _follow_places(
+    member: Member, state: State, source: int, target: int, work: Scratch, lane: int
+) -> None:
+    """Let both sensors follow their places, which move in a straight line through both stages.
+
+    The stages resolve a sensor about as slow as the step is long too poorly; the exponential is exact.
+    """
+    if work.length[lane] <= 0.0:
+        return
+    length = max(work.length[lane], LEAST_LENGTH)
+    constant = max(member.rule[3, lane], QUICKEST)
+    left = math.exp(-length / constant)
+    for sensor in range(2):
+        last = work.place[1, sensor, lane]
+        slope = (last - work.place[0, sensor, lane]) / ((1.0 - GAMMA) * length)
+        behind = last - constant * slope  # where a sensor that follows for long stands
+        old = state.zone[source, SENSOR + sensor, lane]
+        new = behind + (old - (behind - slope * length)) * left
+        state.zone[target, SENSOR + sensor, lane] = new
+        state.zone_rate[target, SENSOR + sensor, lane] = (last - new) / constant
+
+
+@kernel
 def step(
     member: Member, interval: int, month: int, length: float, state: State, work: Scratch
 ) -> None:
@@ -104,7 +128,7 @@ def step(
     state : buffer `NOW` is the state before, and the state after
     work : scratch arrays
 
-    Source: the step is tried whole; where a latch would move, it is taken up to that moment, the
+    Source: the step is tried whole; where the fan would switch, it is taken up to that moment, the
     fan switched, and the rest taken with the new speed.
     """
     lanes = work.speed.size
@@ -158,7 +182,7 @@ def _switch(member: Member, month: int, state: State, lane: int, work: Scratch) 
 
 @kernel
 def _find_event(member: Member, month: int, length: float, state: State, work: Scratch, lane: int) -> bool:
-    """Shorten the lane's length to the moment at which a latch moves, and move the latch."""
+    """Shorten the lane's length to the moment at which the fan switches, and move the latches."""
     rule = read_rule(member.rule, member.months, month, lane)
     zone, rate = state.zone, state.zone_rate
     weight = rule.reference_weight

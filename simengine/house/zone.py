@@ -100,33 +100,35 @@ def settle_zone(
 
     Source: ISO 13790:2008 Annex C (five conductances, one capacity), implicit, with an air capacity.
     """
-    air, mass = start
+    # counted from the air's start, so that storage over a short step does not lose digits
+    origin = start[0]
+    mass = start[1] - origin
+    outdoors = ambient - origin
     mass_storage = zone.mass_capacity / duration
     air_storage = zone.air_capacity / duration
     mass_sum = mass_storage + zone.inner + zone.outer
-    mass_source = mass_storage * mass + zone.outer * ambient + demand.mass_gain
+    mass_source = mass_storage * mass + zone.outer * outdoors + demand.mass_gain
     to_mass = zone.inner * (1.0 - zone.inner / mass_sum)
     surface_sum = zone.surface + zone.window + to_mass
-    surface_source = zone.window * ambient + demand.surface_gain + zone.inner * mass_source / mass_sum
+    surface_source = zone.window * outdoors + demand.surface_gain + zone.inner * mass_source / mass_sum
     conductance = (
         air_storage + zone.ventilation + zone.surface * (1.0 - zone.surface / surface_sum) - heat[1]
     )
     source = (
-        air_storage * air
-        + zone.ventilation * ambient
+        zone.ventilation * outdoors
         + demand.air_gain
         + zone.surface * surface_source / surface_sum
-        + heat[0]
+        + (heat[0] + heat[1] * origin)
     )
-    heating = min(max(conductance * demand.setpoint - source, 0.0), zone.heater)
-    vented = max(source - conductance * demand.vent_limit, 0.0)
+    heating = min(max(conductance * (demand.setpoint - origin) - source, 0.0), zone.heater)
+    vented = max(source - conductance * (demand.vent_limit - origin), 0.0)
     new_air = (source + heating - vented) / conductance
     new_surface = (zone.surface * new_air + surface_source) / surface_sum
     new_mass = (zone.inner * new_surface + mass_source) / mass_sum
     lost = (
-        zone.ventilation * (new_air - ambient)
-        + zone.window * (new_surface - ambient)
-        + zone.outer * (new_mass - ambient)
+        zone.ventilation * (new_air - outdoors)
+        + zone.window * (new_surface - outdoors)
+        + zone.outer * (new_mass - outdoors)
     )
-    stored = air_storage * (new_air - air) + mass_storage * (new_mass - mass)
-    return ZoneAnswer(new_air, new_mass, heating, vented, lost, stored)
+    stored = air_storage * new_air + mass_storage * (new_mass - mass)
+    return ZoneAnswer(new_air + origin, new_mass + origin, heating, vented, lost, stored)

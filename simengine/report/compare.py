@@ -1,6 +1,7 @@
 """Several results side by side: one table a house, one column a result."""
 
 from collections.abc import Mapping, Sequence
+from pathlib import PurePath
 from typing import Any
 
 from simengine.report.lines import LINES, MISSING
@@ -25,6 +26,9 @@ def side_by_side(named: Sequence[tuple[str, Summary]], units: Shown) -> str:
     -------
     Lines of text: for every house of any result, the lines of the year's table.
     """
+    tails = [PurePath(folder).name for folder, _ in named]
+    if len(set(tails)) == len(tails):
+        named = [(tail, summary) for tail, (_, summary) in zip(tails, named, strict=True)]
     houses = list(dict.fromkeys(name for _, summary in named for name in summary["houses"]))
     parts = [_house(name, named, units) for name in houses]
     return "\n\n".join([*parts, *_notes(named)])

@@ -137,6 +137,18 @@ def reasons(houses: Mapping[str, House]) -> list[str]:
 
 
 def notes(houses: Mapping[str, House]) -> list[str]:
-    """Return what has to be known about the money, each note once."""
-    told = [note for house in houses.values() for note in (house.get("economics") or {}).get("notes", [])]
+    """Return what has to be known about the money, each note once: fuel, price, date, and more."""
+    told: list[str] = []
+    for house in houses.values():
+        told += _fuel_note(house.get("fuel") or {})
+        told += (house.get("economics") or {}).get("notes", [])
     return [sentence(printable(str(note))) for note in dict.fromkeys(told)]
+
+
+def _fuel_note(fuel: House) -> list[str]:
+    if fuel.get("name") is None or fuel.get("price") is None:
+        return []
+    origin = ", ".join(str(fuel[key]) for key in ("price_place", "price_date") if fuel.get(key))
+    price = f"{float(fuel['price']):g} {fuel.get('price_unit') or ''}".strip()
+    basis = f"; counted on the {fuel['basis']} heating value" if fuel.get("basis") else ""
+    return [f"fuel: {fuel['name']} at {price}{f' ({origin})' if origin else ''}{basis}"]

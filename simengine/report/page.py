@@ -132,7 +132,7 @@ def _months(house: Mapping[str, Any]) -> tuple[list[figures.Column], list[tuple[
 
 def _tallest(house: Mapping[str, Any]) -> float:
     """Return the largest amount of heat among the bars of the months [kWh]."""
-    return max(max(month["delivered_kwh"], month["offset_kwh"]) for month in house["months"])
+    return float(max(max(month["delivered_kwh"], month["offset_kwh"]) for month in house["months"]))
 
 
 def _limits(summary: Summary) -> list[dict[str, Any]]:

@@ -8,7 +8,7 @@ from simengine.constants import ZERO_CELSIUS
 from simengine.units import System, format_si, plain_number, shown_unit, to_unit
 
 _KWH = 3.6e6
-_LEAST_HEAT = 1e-4  # of the unit; less is shown as nothing
+_LEAST_HEAT = 5e-4  # of the unit; less is shown as nothing
 _HEAT_UNITS = {"si": "kWh", "us": "MMBtu"}
 
 
@@ -72,7 +72,11 @@ def preferred(summary: Mapping[str, Any]) -> System:
     >>> preferred({"inputs": [{"group": "", "name": "units", "si": "si", "us": "si"}]})
     'si'
     """
-    asked = [row["si"] for row in summary.get("inputs", []) if row["name"] == "units" and not row["group"]]
+    asked = [
+        row["si"]
+        for row in summary.get("inputs", [])
+        if row["name"] == "units" and row["group"] in ("", "scenario")
+    ]
     return "si" if asked == ["si"] else "us"
 
 

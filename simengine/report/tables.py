@@ -8,6 +8,7 @@ from simengine.report.lines import LINES, notes, reasons
 from simengine.report.shown import Shown
 from simengine.report.verdict import too_hot, verdict
 from simengine.report.words import house_name, part_name, printable, sentence
+from simengine.results.cautions import USUAL
 
 Summary = Mapping[str, Any]
 
@@ -31,7 +32,7 @@ def console(summary: Summary, units: Shown) -> str:
         [verdict(summary, units), ""],
         _heading(summary, units),
         year_table(summary, units),
-        _wrapped("-", [*reasons(summary["houses"]), *notes(summary["houses"])]),
+        wrapped("-", [*reasons(summary["houses"]), *notes(summary["houses"])]),
         _limits(summary, units),
         _warnings(summary),
         _cautions(summary),
@@ -76,7 +77,7 @@ def _heading(summary: Summary, units: Shown) -> list[str]:
     return [f"{title}: {aperture} aperture, {station}", ""]
 
 
-def _wrapped(mark: str, texts: Iterable[str]) -> list[str]:
+def wrapped(mark: str, texts: Iterable[str]) -> list[str]:
     """Return texts as marked items, broken at the width of a screen."""
     lines: list[str] = []
     for text in texts:
@@ -91,7 +92,7 @@ def _limits(summary: Summary, units: Shown) -> list[str]:
         f"fan off, its limit is {units.temperature(limit['limit_c'])} ({limit['hour']})"
         for limit in too_hot(summary)
     ]
-    return ["", *_wrapped("!", texts)] if texts else []
+    return ["", *wrapped("!", texts)] if texts else []
 
 
 def _warnings(summary: Summary) -> list[str]:
@@ -99,13 +100,15 @@ def _warnings(summary: Summary) -> list[str]:
     more = len(warnings) - MOST_WARNINGS
     if more > 0:
         warnings[MOST_WARNINGS:] = [f"and {more} more about the weather file; the report lists them"]
-    return ["", *_wrapped("!", warnings)] if warnings else []
+    return ["", *wrapped("!", warnings)] if warnings else []
 
 
 def _cautions(summary: Summary) -> list[str]:
     if not summary["cautions"]:
         return []
+    special = [caution for caution in summary["cautions"] if caution not in USUAL]
     return [
+        *(["", *wrapped("!", special)] if special else []),
         "",
         "An estimate, not an approval: heat, fire, glass, wiring and fumes can hurt. The",
         "report lists the cautions; local code and licensed people decide.",

@@ -48,7 +48,7 @@ def save(
     """
     if not replace and held(directory, identity(summary)) is not None:
         return directory
-    require_free(directory, replace=replace)
+    require_free(directory, identity(summary), replace=replace)
     texts = {SUMMARY: to_json(summary), MONTHS: months_table(summary), **(extra or {})}
     aside = _sibling(directory, "part")
     directory.parent.mkdir(parents=True, exist_ok=True)
@@ -110,16 +110,16 @@ def held(directory: Path, wanted: tuple[str, ...]) -> dict[str, Any] | None:
     return summary
 
 
-def require_free(directory: Path, *, replace: bool) -> None:
-    """Raise InputError unless a result may be put into this folder."""
+def require_free(directory: Path, wanted: tuple[str, ...], *, replace: bool) -> None:
+    """Raise InputError unless a result with these hashes may be put into this folder."""
     if directory.is_symlink() or (directory.exists() and not directory.is_dir()):
         raise InputError(f"{directory}: is not a folder; accepted is a new or empty folder")
     if not _filled(directory):
         return
     if not replace:
         raise InputError(
-            f"{directory}: holds something else already; name another folder with --out, "
-            f"or move it to {_previous(directory).name} with --replace"
+            f"{directory}: holds {_content(directory, wanted)} already; accepted: another folder (--out), "
+            f"or --replace, which moves it to {_previous(directory).name}"
         )
     if Path.cwd().is_relative_to(directory.resolve()):
         raise InputError(f"{directory}: is in use as the current folder and is not moved away")
@@ -162,6 +162,16 @@ def _flush(path: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+def _content(directory: Path, wanted: tuple[str, ...]) -> str:
+    """Say what a folder holds, and for a result what sets it apart from the wanted one."""
+    summary = read_summary(directory)
+    if summary is None:
+        return "something that is no result"
+    pairs = zip(_IDENTITY, identity(summary), wanted, strict=True)
+    other = [block for (block, _), has, wants in pairs if has != wants]
+    return f"a result of another {' and '.join(other)}" if other else "a damaged result"
 
 
 def _filled(directory: Path) -> bool:

@@ -1,10 +1,14 @@
 """Turns checked inputs into the parts of every room."""
 
+from dataclasses import replace
+
 from simengine.airflow import spec as airflow
 from simengine.constants import GAS_CONSTANT_DRY_AIR, ZERO_CELSIUS
 from simengine.control.spec import ControlRule
-from simengine.scenario.assemble_collector import collector
+from simengine.scenario.air_path import air_path
+from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
 from simengine.scenario.assemble_house import fuel_bill, own_house
+from simengine.scenario.assemble_leak import leak
 from simengine.scenario.assemble_money import money_inputs
 from simengine.scenario.assembly import Assembly, RunSettings, Site, Strip, Tree, Wall
 from simengine.scenario.schema import Inputs, air, site
@@ -31,13 +35,18 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
     Assembly
         Parts in SI.
     """
-    box = collector(inputs.collector)
-    mass_flow, volume_flow, inlet = _flow(inputs.fan, box.aperture, pressure)
+    given = inputs.collector
+    mass_flow, volume_flow, inlet = _flow(inputs.fan, given.width * given.height, pressure)
+    supply = tuple(_duct(duct) for duct in inputs.ducts if duct.name == "supply")
+    back = tuple(_duct(duct) for duct in inputs.ducts if duct.name == "return")
+    tight = collector(given, mass_flow, pressure)
+    path = air_path(tight, supply, back)
+    box = replace(tight, leak=leak(given.leak, path, mass_flow, pressure, inputs.fan.place))
     return Assembly(
         collector=box,
         fan=airflow.Fan(mass_flow, inputs.fan.power, inputs.fan.heat_to_air),
-        supply_ducts=tuple(_duct(duct) for duct in inputs.ducts if duct.name == "supply"),
-        return_ducts=tuple(_duct(duct) for duct in inputs.ducts if duct.name == "return"),
+        supply_ducts=supply,
+        return_ducts=back,
         control=_control(inputs.control),
         site=_site(inputs.site),
         house=None if inputs.house is None else own_house(inputs.house),
@@ -48,6 +57,10 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         run=RunSettings(inputs.run.step, inputs.run.sky, inputs.run.clear_sky),
         fan_volume_flow=volume_flow,
         fan_inlet_temperature=inlet,
+        air_path=path,
+        room_humidity=given.room_humidity,
+        sealed_gaps=sealed_gaps(given),
+        lining_material=lining_material(given),
     )
 
 

@@ -1,38 +1,43 @@
 """Turns the collector of a scenario into its parts: typical constructions, changed where the file says so."""
 
-import math
 from dataclasses import fields, replace
 from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
 from simengine.collector import constructions, spec
+from simengine.scenario.assemble_perforation import perforation
 from simengine.scenario.schema import absorber as sheets
 from simengine.scenario.schema import collector as given
 from simengine.scenario.schema import cover
 
 Part = TypeVar("Part", spec.Pane, spec.Absorber, spec.Layer)
 
-HOLES = {"triangular": math.pi / (2.0 * math.sqrt(3.0)), "square": math.pi / 4.0}
-"""Open share of a sheet of holes over (diameter/pitch)^2 [-] (geometry)."""
+NO_SPACE = spec.AirSpace(0.025, 0.025)
+"""Stands for the space before a bare absorber, which is not there."""
 
 PLAIN_LINING = (0.9, 1000.0)
 """Emittance [-] and heat capacity [J/m2K] of an inner face that nothing is said about."""
 
 
-def collector(box: given.Collector) -> spec.Collector:
-    """Return the collector in SI.
+def collector(box: given.Collector, mass_flow: float, pressure: float) -> spec.Collector:
+    """Return the collector in SI, still without its leaks.
 
     Parameters
     ----------
     box
         As the scenario describes it.
+    mass_flow
+        Of the fan at full speed [kg/s]: what a screen of wires does hangs on it.
+    pressure
+        Of the site's air [Pa].
 
     Returns
     -------
     simengine.collector.spec.Collector
         Its parts as plain numbers.
     """
+    flux = mass_flow / (box.width * box.height)
     return spec.Collector(
         width=box.width,
         length=box.height,
@@ -45,8 +50,8 @@ def collector(box: given.Collector) -> spec.Collector:
             for sheet in box.cover
             if sheet.gap is not None
         ),
-        front=_space(box.front_gap),
-        absorber=_absorber(box.absorber),
+        front=NO_SPACE if box.front_gap is None else _space(box.front_gap),
+        absorber=_absorber(box.absorber, flux, pressure),
         rear=_space(box.rear_gap),
         back=_back(box),
         edge_conductance=_edge(box),
@@ -60,7 +65,11 @@ def collector(box: given.Collector) -> spec.Collector:
 
 def _changed(part: Part, section: BaseModel) -> Part:
     """Return a typical part with every figure that the section gives."""
-    names = {f.name for f in fields(part)} & set(type(section).model_fields) - {"rated", "perforation"}
+    names = {f.name for f in fields(part)} & set(type(section).model_fields) - {
+        "rated",
+        "perforation",
+        "tubes",
+    }
     figures: dict[str, Any] = {name: getattr(section, name) for name in names}
     return replace(part, **{name: value for name, value in figures.items() if value is not None})
 
@@ -83,24 +92,13 @@ def _space(gap: given.Gap) -> spec.AirSpace:
     return spec.AirSpace(gap.inlet or 0.0, gap.outlet or 0.0)  # the schema has made sure of both
 
 
-def _absorber(sheet: sheets.Absorber) -> spec.Absorber:
+def _absorber(sheet: sheets.Absorber, flux: float, pressure: float) -> spec.Absorber:
     part = _changed(constructions.absorber(sheet.construction), sheet)
+    if sheet.tubes is not None:
+        part = replace(part, tubes=spec.Tubes(sheet.tubes.diameter, sheet.tubes.pitch))
     if sheet.perforation is None:
         return part
-    holes = sheet.perforation
-    porosity = holes.porosity
-    if porosity is None:  # the schema has made sure of diameter and pitch
-        porosity = HOLES[holes.layout] * ((holes.hole_diameter or 0.0) / (holes.pitch or 1.0)) ** 2
-    perforation = spec.Perforation(
-        porosity=porosity,
-        hole_diameter=holes.hole_diameter,
-        pitch=holes.pitch,
-        layout=holes.layout,
-        effectiveness=holes.effectiveness,
-        rated_flow=None if holes.rated_flow is None else holes.rated_flow.value,
-        exponent=holes.exponent,
-    )
-    return replace(part, perforation=perforation)
+    return replace(part, perforation=perforation(sheet.perforation, flux, pressure))
 
 
 def _back(box: given.Collector) -> spec.Back:
@@ -133,3 +131,14 @@ def _edge(box: given.Collector) -> float:
         return box.edge.conductance
     perimeter = 2.0 * (box.width + box.height)
     return perimeter * (box.edge.depth or 0.0) / (box.edge.resistance or 1.0)
+
+
+def sealed_gaps(box: given.Collector) -> tuple[bool, ...]:
+    """Return which spaces between panes are sealed units: as said, else those with another gas than air."""
+    gaps = [sheet for sheet in box.cover if sheet.gap is not None]
+    return tuple(sheet.gas != "air" if sheet.sealed is None else sheet.sealed for sheet in gaps)
+
+
+def lining_material(box: given.Collector) -> str | None:
+    """Return the key of the temperature limit of the inner face, None where nothing is said about it."""
+    return None if box.back.lining is None else constructions.lining(box.back.lining).material

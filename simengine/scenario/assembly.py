@@ -8,6 +8,7 @@ from simengine.control.spec import ControlRule
 from simengine.economics.spec import FuelUse, Money
 from simengine.house.calibrate import FuelBill
 from simengine.house.spec import House
+from simengine.scenario.air_path import AirPath
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,3 +98,7 @@ class Assembly:
     run: RunSettings
     fan_volume_flow: float  # [m3/s] at the density of the air at the fan
     fan_inlet_temperature: float  # [K]
+    air_path: AirPath  # what the air passes from room to room
+    room_humidity: float  # [-] of the room air at 20 degC, where it meets the cover
+    sealed_gaps: tuple[bool, ...] = ()  # which spaces between panes are factory-sealed units
+    lining_material: str | None = None  # of the inner face of the back

@@ -1,7 +1,24 @@
 """One scenario the whole way: the only room that knows all the others below it."""
 
-from simengine.simulate.operating_point import point
+from simengine.simulate.cover_label import cover_label
+from simengine.simulate.fan_at_flow import flow_of
+from simengine.simulate.notes import build_cautions
+from simengine.simulate.operating_point import Conditions, point
+from simengine.simulate.point_report import point_report
+from simengine.simulate.point_table import point_table
 from simengine.simulate.resolve import Resolved, resolve
 from simengine.simulate.year import run, run_resolved
 
-__all__ = ["Resolved", "point", "resolve", "run", "run_resolved"]
+__all__ = [
+    "Conditions",
+    "Resolved",
+    "build_cautions",
+    "cover_label",
+    "flow_of",
+    "point",
+    "point_report",
+    "point_table",
+    "resolve",
+    "run",
+    "run_resolved",
+]

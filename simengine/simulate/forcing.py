@@ -68,7 +68,9 @@ def shade(site: Site, collector: Collector) -> sun.Shade | None:
     box = {"width": collector.width, "height": collector.length}
     shades: list[sun.Shade] = []
     if site.horizon:
-        shades.append(sun.Horizon(*(tuple(float(v) for v in column) for column in zip(*site.horizon, strict=True))))
+        shades.append(
+            sun.Horizon(*(tuple(float(v) for v in column) for column in zip(*site.horizon, strict=True)))
+        )
     for tree in site.trees:
         foliage = sun.Foliage(tree.leaf_out, tree.leaf_fall, tree.in_leaf, tree.bare)
         shades.append(
@@ -114,9 +116,7 @@ def collector_forcing(here: Place, resolved: Resolved, plane: sun.PlaneIrradianc
     """Return what the weather does to the collector in every interval."""
     collector, site = resolved.parts.collector, resolved.parts.site
     beam = plane.beam + plane.circumsolar
-    absorbed = absorbed_sun(
-        collector, plane.incidence_angle, beam, plane.sky_diffuse, plane.ground_reflected
-    )
+    absorbed = absorbed_sun(collector, plane.incidence_angle, beam, plane.sky_diffuse, plane.ground_reflected)
     wind = sun.collector_wind(here.series, site.collector_height, site.terrain, site.wind_shelter)
     relation = WIND_RELATIONS[collector.wind_relation]
     coefficient = np.array([relation(float(speed), collector.length) for speed in wind])

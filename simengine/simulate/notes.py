@@ -1,33 +1,28 @@
-"""What goes with every result besides heat: weather facts, hottest parts, cautions of this case."""
+"""What goes with every result besides heat: weather facts and the cautions of this case."""
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from simengine.collector.absorbed import absorbed_sun
-from simengine.collector.build import build_network
-from simengine.collector.flow_table import build_flow_table
-from simengine.collector.limits import check_limits
-from simengine.collector.network import Array, Forcing, Weather
-from simengine.collector.steady import steady_point
+from simengine.air.properties import density, dynamic_viscosity
+from simengine.collector.flow_table import FILM_TEMPERATURE, build_flow_table
+from simengine.collector.network import read_air_flow
 from simengine.constants import ZERO_CELSIUS
-from simengine.heat_transfer.wind import WIND_RELATIONS
-from simengine.simulate.forcing import absorbed_rows
+from simengine.heat_transfer.perforated_plate import hole_reynolds, in_kutscher_range
+from simengine.simulate.condensation import caution, condensation_hours, room_dew_point
+from simengine.simulate.cover_label import cover_label
 from simengine.simulate.lanes import air_loop
 from simengine.simulate.resolve import Resolved
 
 if TYPE_CHECKING:
     from simengine.weather import WeatherSeries
 
-DESIGN_SUN = 1000.0
-"""Sun at normal incidence at the design point of the temperature check [W/m2]."""
-DESIGN_AMBIENT = ZERO_CELSIUS + 30.0
-DESIGN_SKY = ZERO_CELSIUS + 20.0
-"""A humid summer sky, 10 K below the air [K] (common practice)."""
-DESIGN_WIND = 0.5
-"""[m/s]"""
-WORST_HOURS = 12
-"""How many of the sunniest and of the hottest hours are tried with the fan off."""
+Array = NDArray[np.float64]
+
+MEASURED = "measured screens and vented sheets in collectors stand around 0.6 to 0.85"
+"""What an effectiveness is held against (common practice)."""
 
 
 def weather_facts(series: "WeatherSeries") -> dict[str, Any]:
@@ -48,89 +43,88 @@ def weather_facts(series: "WeatherSeries") -> dict[str, Any]:
     }
 
 
-def limits(resolved: Resolved, forcing: Forcing) -> list[dict[str, Any]]:
-    """Return every part at its hottest with the fan off: the year's worst hour and a design point.
-
-    Parameters
-    ----------
-    resolved : the scenario
-    forcing : what the year's weather does to the collector
-
-    Returns
-    -------
-    rows of part, hottest_c, limit_c, exceeded, hour ("design point" or the interval's number), sentence
-
-    Source: steady state of the march's own equations without flow; it errs on the hot side for a
-    heavy box.
-    """
-    collector = resolved.parts.collector
-    network = build_network(collector, resolved.pressure)
-    table = build_flow_table(collector, air_loop(resolved), resolved.pressure)
-    cases: list[tuple[str, Weather, Array]] = [("design point", *_design(resolved, forcing))]
-    sun = forcing.absorbed.sum(axis=1)
-    hottest = sun + 8.0 * (forcing.weather[:, 0] - ZERO_CELSIUS)  # about 8 W/m2 a kelvin
-    tried = {int(i) for score in (sun, hottest) for i in np.argsort(score)[-WORST_HOURS:]}
-    for i in sorted(tried):
-        cases.append((str(i), Weather(*(float(v) for v in forcing.weather[i])), forcing.absorbed[i]))
-    found = [
-        steady_point(network, table, weather, absorbed, weather.ambient, speed=0.0).nodes.max(axis=1)
-        for _, weather, absorbed in cases
-    ]
-    temperatures, materials = _parts(resolved, np.array(found))
-    return [
-        {
-            "part": check.part,
-            "hottest_c": check.hottest_c,
-            "limit_c": check.limit_c,
-            "exceeded": check.exceeded,
-            "hour": cases[check.index][0],
-            "sentence": check.sentence,
-        }
-        for check in check_limits(temperatures, materials)
-    ]
+def collector_facts(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, Any]:
+    """Return the collector's block of the summary: flow, label of the cover, hours of a wet cover."""
+    wet = _wet_hours(resolved, hourly)
+    return {
+        "mass_flow_kg_s": resolved.parts.fan.mass_flow,
+        "cover": cover_label(resolved),
+        "room_dew_point_c": room_dew_point(resolved.parts.room_humidity) - ZERO_CELSIUS,
+        "condensation_hours": {name: hours for name, (hours, _) in wet.items()},
+        "condensation_hours_with_fan": {name: running for name, (_, running) in wet.items()},
+    }
 
 
-def _design(resolved: Resolved, forcing: Forcing) -> tuple[Weather, Array]:
-    collector = resolved.parts.collector
-    sun = max(DESIGN_SUN, float(forcing.weather[:, 3].max()))
-    one, none = np.array([sun]), np.zeros(1)
-    absorbed = absorbed_sun(collector, none, one, none, none)
-    film = WIND_RELATIONS[collector.wind_relation](DESIGN_WIND, collector.length)
-    weather = Weather(DESIGN_AMBIENT, DESIGN_SKY, film, sun)
-    return weather, absorbed_rows(absorbed)[0]
+def wet_cover(resolved: Resolved, hourly: Mapping[str, Array]) -> list[str]:
+    """Return the caution about water on the cover, for the house where it is most."""
+    hours, running = max(_wet_hours(resolved, hourly).values())
+    return caution(hours, running, resolved.parts.room_humidity)
 
 
-def _parts(resolved: Resolved, nodes: Array) -> tuple[dict[str, Any], dict[str, str]]:
-    """Return temperature [case] and material of every part; `nodes` is [case, node] in K."""
-    collector = resolved.parts.collector
-    temperatures: dict[str, Any] = {}
-    materials: dict[str, str] = {}
-
-    def add(part: str, values: Array, material: str) -> None:
-        temperatures[part], materials[part] = values, material
-
-    panes = max(len(collector.panes), 1)
-    for number, pane in enumerate(collector.panes):
-        add(f"pane {number + 1}: {pane.name}", nodes[:, number], pane.material)
-    add(f"absorber: {collector.absorber.name}", nodes[:, panes], collector.absorber.material)
-    face, box = nodes[:, panes + 1], nodes[:, panes + 3]
-    resistances = [layer.thickness / layer.conductivity for layer in collector.back.layers]
-    whole, inside = sum(resistances), 0.0
-    for layer, resistance in zip(collector.back.layers, resistances, strict=True):
-        add(f"back: {layer.name}", face + (box - face) * (inside / whole), layer.material)
-        inside += resistance
-    return temperatures, materials
+def _wet_hours(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, tuple[float, float]]:
+    humidity, step = resolved.parts.room_humidity, float(resolved.series.step)
+    cover, fan_on = hourly["cover_temperature"], hourly["fan_on"]
+    return {
+        house.name: condensation_hours(cover[lane], fan_on[lane], humidity, step)
+        for lane, house in enumerate(resolved.houses)
+    }
 
 
 def cautions(resolved: Resolved) -> list[str]:
     """Return what this very case asks to be careful about; the usual cautions are added later."""
-    found = []
-    sheet = resolved.parts.collector.absorber.perforation
-    if resolved.parts.collector.arrangement == "through" and sheet is not None and sheet.porosity > 0.05:
-        found.append(
-            "The open share of the absorber is outside what perforated-sheet relations were fitted to "
-            "(up to 5 %); its effectiveness is the one that was given, or that of a screen."
-        )
+    found = [*_of_the_sheet(resolved), *_of_the_box(resolved)]
     if resolved.series.synthetic:
         found.append("The weather is synthetic, made from monthly normals: it is no measured year.")
+    return found
+
+
+def build_cautions(resolved: Resolved) -> list[str]:
+    """Return those of them that hang on the build alone, for a single operating point."""
+    return [*_of_the_sheet(resolved), *_of_the_box(resolved)]
+
+
+def _of_the_sheet(resolved: Resolved) -> list[str]:
+    """Return what is unsure about air that passes the absorber."""
+    collector = resolved.parts.collector
+    sheet = collector.absorber.perforation
+    if collector.arrangement != "through" or sheet is None:
+        return []
+    table = build_flow_table(collector, air_loop(resolved), resolved.pressure)
+    share = f"effectiveness of the absorber: {read_air_flow(table.flow[-1], 0).effectiveness:.2f}"
+    given = resolved.scenario.inputs.collector.absorber.perforation
+    if sheet.effectiveness is not None:
+        if given is not None and given.effectiveness is None:
+            return [
+                f"The {share}, worked out from its wires. That is an upper bound, reached where the air "
+                f"spreads evenly; {MEASURED}. Give a measured effectiveness where you have one."
+            ]
+        return [] if sheet.porosity <= 0.05 else [f"The {share} at full flow, as it was given; {MEASURED}."]
+    air = density(FILM_TEMPERATURE, resolved.pressure)
+    flux = resolved.parts.fan.mass_flow / collector.aperture
+    viscosity = dynamic_viscosity(FILM_TEMPERATURE) / air
+    reynolds = hole_reynolds(flux / air, sheet.hole_diameter or 0.0, sheet.porosity, viscosity)
+    if in_kutscher_range(reynolds, sheet.porosity):
+        return []
+    return [
+        "The holes are outside of what the relation for perforated sheets was fitted to (hole Reynolds "
+        f"number 100 to 2000, up to 5 % open): here it is {reynolds:.0f} and {100.0 * sheet.porosity:.1f} % "
+        f"open. The {share}, is a guess; {MEASURED}. Give a measured effectiveness."
+    ]
+
+
+def _of_the_box(resolved: Resolved) -> list[str]:
+    collector = resolved.parts.collector
+    found = []
+    if not collector.panes:
+        found.append("There is no cover: wind and cold sky take the heat straight off the bare absorber.")
+    if collector.wind_relation == "mcadams":
+        found.append(
+            "The wind relation 5.7 + 3.8 V is held to contain radiation, which is counted here as well: the "
+            "cover loses too much. Use it only to compare with other work."
+        )
+    leak = collector.leak
+    if leak is not None and leak.box_pressure < 0.0:
+        found.append(
+            "The fan draws outdoor air in through the cracks of the box, with its dust, smoke and damp."
+        )
     return found

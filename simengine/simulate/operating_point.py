@@ -1,22 +1,56 @@
 """One steady operating point of a scenario's collector, in conditions that the user names."""
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from simengine.collector.absorbed import absorbed_sun
+from simengine.collector.absorbed import AbsorbedSun, absorbed_sun
 from simengine.collector.build import build_network
 from simengine.collector.flow_table import build_flow_table
-from simengine.collector.network import Weather
-from simengine.collector.steady import steady_point
+from simengine.collector.network import FlowTable, Network, Weather
+from simengine.collector.steady import SteadyPoint, steady_point
 from simengine.constants import STANDARD_AIR_DENSITY, ZERO_CELSIUS
 from simengine.heat_transfer.wind import WIND_RELATIONS
+from simengine.simulate.fan_at_flow import fan_power, pressure_drop
 from simengine.simulate.forcing import absorbed_rows
 from simengine.simulate.lanes import air_loop
-from simengine.simulate.resolve import resolve
+from simengine.simulate.resolve import Resolved, resolve
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
+
+COLD_SKY = 10.0
+"""How far the sky is below the air where nothing is said of it [K] (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """The weather and the air of one steady point."""
+
+    irradiance: float = 800.0  # [W/m2] on the collector plane, all of it beam
+    incidence: float = 0.0  # [deg] from the normal
+    ambient: float = ZERO_CELSIUS  # [K]
+    sky: float | None = None  # [K]; None: `COLD_SKY` below the air
+    inlet: float = ZERO_CELSIUS + 20.0  # [K]
+    flow: float | None = None  # [kg/s]; None: the scenario's own; 0: stagnation
+    wind: float = 3.0  # [m/s]
+
+    @property
+    def sky_temperature(self) -> float:
+        """Black-body temperature of the sky [K]."""
+        return self.ambient - COLD_SKY if self.sky is None else self.sky
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """A steady point with everything that it was solved from."""
+
+    network: Network
+    table: FlowTable
+    weather: Weather
+    sun: AbsorbedSun
+    steady: SteadyPoint
 
 
 def point(
@@ -42,46 +76,58 @@ def point(
 
     Returns
     -------
-    figures by name: temperatures [K], heat flows [W], efficiency [-], flow [kg/s] and [m3/s]
+    figures by name: temperatures [K], heat flows [W], efficiency [-], flow [kg/s] and [m3/s], pressure [Pa]
 
     Raises
     ------
     InputError if the parts do not go together; RunEnded if no steady state is found.
     """
-    resolved = resolve(scenario)
+    return figures(resolve(scenario), Conditions(irradiance, incidence, ambient, sky, inlet, flow, wind))
+
+
+def figures(resolved: Resolved, conditions: Conditions) -> dict[str, float]:
+    """Return the figures of one steady point of a scenario at hand, by name in SI."""
+    return figures_of(resolved, conditions, solve(resolved, conditions))
+
+
+def solve(resolved: Resolved, conditions: Conditions) -> Solved:
+    """Return the steady state of a scenario's collector in given conditions."""
     collector = resolved.parts.collector
     loop = air_loop(resolved)
-    mass_flow = resolved.parts.fan.mass_flow if flow is None else flow
+    mass_flow = resolved.parts.fan.mass_flow if conditions.flow is None else conditions.flow
     if mass_flow > 0.0:
         loop = loop._replace(mass_flow=np.array([0.0, mass_flow]))
     network = build_network(collector, resolved.pressure)
     table = build_flow_table(collector, loop, resolved.pressure)
-    one, none = np.array([irradiance]), np.zeros(1)
-    sun = absorbed_sun(collector, np.array([incidence]), one, none, none)
-    film = WIND_RELATIONS[collector.wind_relation](wind, collector.length)
-    cold = ambient - 10.0 if sky is None else sky
-    found = steady_point(
-        network,
-        table,
-        Weather(ambient, cold, film, irradiance),
-        absorbed_rows(sun)[0],
-        inlet,
-        speed=1.0 if mass_flow > 0.0 else 0.0,
-    )
+    one, none = np.array([conditions.irradiance]), np.zeros(1)
+    sun = absorbed_sun(collector, np.array([conditions.incidence]), one, none, none)
+    film = WIND_RELATIONS[collector.wind_relation](conditions.wind, collector.length)
+    weather = Weather(conditions.ambient, conditions.sky_temperature, film, conditions.irradiance)
+    speed = 1.0 if mass_flow > 0.0 else 0.0
+    steady = steady_point(network, table, weather, absorbed_rows(sun)[0], conditions.inlet, speed)
+    return Solved(network, table, weather, sun, steady)
+
+
+def figures_of(resolved: Resolved, conditions: Conditions, solved: Solved) -> dict[str, float]:
+    """Return the figures of a steady point that is solved already, by name in SI."""
+    found, panes = solved.steady, solved.network.panes
     means = found.nodes.mean(axis=1)
-    panes = network.panes
-    return {
-        "irradiance": irradiance,
-        "incidence_angle": incidence,
-        "ambient_temperature": ambient,
-        "sky_temperature": cold,
-        "inlet_temperature": inlet,
-        "mass_flow": found.mass_flow,
-        "standard_flow": found.mass_flow / STANDARD_AIR_DENSITY,
-        "wind_speed": wind,
+    aperture = resolved.parts.collector.aperture
+    flow = found.mass_flow
+    power = fan_power(resolved, flow)
+    told = {
+        "irradiance": conditions.irradiance,
+        "incidence_angle": conditions.incidence,
+        "ambient_temperature": conditions.ambient,
+        "sky_temperature": conditions.sky_temperature,
+        "inlet_temperature": conditions.inlet,
+        "mass_flow": flow,
+        "standard_flow": flow / STANDARD_AIR_DENSITY,
+        "wind_speed": conditions.wind,
         "useful_gain": found.useful_gain,
         "efficiency": found.efficiency,
         "outlet_temperature": found.outlet,
+        "temperature_rise": found.outlet - conditions.inlet,
         "cover_temperature": float(means[panes - 1]),
         "absorber_temperature": float(means[panes]),
         "hottest_absorber_temperature": float(found.nodes[panes].max()),
@@ -90,6 +136,11 @@ def point(
         "cover_longwave_loss": float(found.losses.longwave),
         "back_loss": float(found.losses.back + found.losses.wall),
         "edge_loss": float(found.losses.edge),
-        "absorbed": float((sun.pane.sum() + sun.absorber.sum()) * collector.aperture),
-        "incident": irradiance * collector.aperture,
+        "absorbed": float((solved.sun.pane.sum() + solved.sun.absorber.sum()) * aperture),
+        "incident": conditions.irradiance * aperture,
+        "pressure_drop": pressure_drop(resolved, flow),
+        "fan_power": power,
     }
+    if power > 0.0:
+        told["net_heat_per_fan_watt"] = (found.useful_gain - power) / power
+    return told

@@ -14,6 +14,7 @@ from simengine.engine.state import Member, new_scratch, new_state
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.results.record import Record
+from simengine.simulate.design_point import limits
 from simengine.simulate.forcing import (
     Place,
     collector_forcing,
@@ -24,7 +25,7 @@ from simengine.simulate.forcing import (
     zone_rows,
 )
 from simengine.simulate.lanes import collector_lanes, rule_rows
-from simengine.simulate.notes import cautions, limits, weather_facts
+from simengine.simulate.notes import cautions, collector_facts, weather_facts, wet_cover
 from simengine.simulate.resolve import Resolved, house_behind, resolve, wall_conductance
 
 if TYPE_CHECKING:
@@ -110,10 +111,10 @@ def run_resolved(resolved: Resolved) -> Result:
         aperture=resolved.parts.collector.aperture,
         provenance=resolved.provenance,
         weather=weather_facts(resolved.series),
-        collector={"mass_flow_kg_s": resolved.parts.fan.mass_flow},
+        collector=collector_facts(resolved, hourly),
         closure=_closure(with_it),
         limits=limits(resolved, forcing),
-        cautions=cautions(resolved),
+        cautions=[*wet_cover(resolved, hourly), *cautions(resolved)],
         money=_money(resolved, here, hourly),
         inputs=resolved.inputs,
     )
@@ -139,7 +140,9 @@ def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Co
     early = Forcing(forcing.weather[-last:], forcing.absorbed[-last:])
     before = member._replace(forcing=early, demand=demand[-last:])
     none = np.zeros((0, COLUMNS, lanes))
-    march(before, plan[-last:], here.month[-last:], seconds, state, work, none, np.zeros((12, COLUMNS, lanes)))
+    march(
+        before, plan[-last:], here.month[-last:], seconds, state, work, none, np.zeros((12, COLUMNS, lanes))
+    )
     hours = np.zeros((plan.size, COLUMNS, lanes))
     march(member, plan, here.month, seconds, state, work, hours, np.zeros((12, COLUMNS, lanes)))
     broken = ~np.isfinite(hours).all(axis=(1, 2))

@@ -54,8 +54,13 @@ def quoted(text: str, limit: int = 60) -> str:
     >>> quoted("a" + chr(7) + "b")
     "'a?b'"
     """
-    clean = "".join(character if character.isprintable() else "?" for character in text[: limit + 1])
+    clean = printable(text, limit + 1)
     return f"'{clean[:limit]}...'" if len(clean) > limit else f"'{clean}'"
+
+
+def printable(text: str, limit: int = 80) -> str:
+    """Return the first letters of a text, each unprintable one as a question mark."""
+    return "".join(letter if letter.isprintable() else "?" for letter in text[:limit])
 
 
 def read_content(path: Path) -> Content:
@@ -75,7 +80,7 @@ def read_content(path: Path) -> Content:
     WeatherError
         When it isn't a regular file, can't be read, is empty, too large, damaged or encrypted.
     """
-    name = path.name
+    name = printable(path.name)
     try:
         if not path.is_file():
             what = "a folder or device" if path.exists() else "not there"
@@ -84,7 +89,7 @@ def read_content(path: Path) -> Content:
             packed = stream.read(MAX_FILE_BYTES + 1)
     except (OSError, ValueError) as failure:
         reason = getattr(failure, "strerror", None) or "the path is not valid"
-        raise WeatherError(f"{quoted(name)}: can't be read ({reason})") from None
+        raise WeatherError(f"{name}: can't be read ({reason})") from None
     if len(packed) > MAX_FILE_BYTES:
         raise WeatherError(f"{name}: larger than {MAX_FILE_BYTES >> 20} MiB; no weather file is")
     raw = _unpack(name, packed)

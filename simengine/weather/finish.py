@@ -7,7 +7,9 @@ from simengine.air import psychrometrics
 from simengine.constants import ZERO_CELSIUS
 from simengine.errors import WeatherError
 from simengine.weather import calendar, closure, gaps, plausible, ranges, site, split
-from simengine.weather.geometry import sun_path
+from simengine.weather.calendar import Placed
+from simengine.weather.closure import Closure
+from simengine.weather.geometry import SunPath, sun_path
 from simengine.weather.record import Floats, Record
 from simengine.weather.series import COLUMNS, Finding, WeatherSeries
 
@@ -34,34 +36,12 @@ def finish(record: Record, sha256: str) -> WeatherSeries:
     """
     findings = site.check_site(record)
     _check_columns(record)
-    checked, found = ranges.checked(record)
+    checked, noise = ranges.checked(record)
     placed = calendar.place(record)
     columns = {name: values[placed.rows] for name, values in checked.items()}
-    findings += [*placed.findings, *found]
-    position = (record.latitude, record.longitude)
-    sun = sun_path(placed.index, placed.utc_offset, record.step, position)
-    elevation, found = _complete_air(record, columns, placed.index.size)
-    findings += found + split.complete_radiation(columns, sun)
-    findings += gaps.fill(record.name, columns, placed.index, record.step, sun)
-    findings += site.check_pressure(elevation, columns["pressure"])
-    findings += plausible.check_change(record.name, columns) + plausible.check_humidity(columns)
-    agreement = closure.scan(columns, placed.index, sun)
-    utc_offset = placed.utc_offset
-    if record.other_label and abs(agreement.shift - record.other_label) < abs(agreement.shift):
-        utc_offset -= record.other_label
-        sun = sun_path(placed.index, utc_offset, record.step, position)
-        agreement = closure.scan(columns, placed.index, sun)
-        findings.append(
-            Finding(
-                "info", f"the sun shows the labels to be {record.other_label:+.3g} h from the usual reading"
-            )
-        )
-    if agreement.best_rmse > HOPELESS_CLOSURE:
-        raise WeatherError(
-            f"{record.name}: beam and diffuse miss the global by {agreement.best_rmse:.0f} W/m2 at any hour,"
-            " swapped columns?; global, beam at normal incidence and diffuse are accepted"
-        )
-    findings += closure.judge(agreement)
+    elevation, completed = _complete(record, columns, placed)
+    agreement, utc_offset, judged = _held_against_the_sun(record, columns, placed)
+    findings += [*placed.findings, *noise, *completed, *judged]
     return WeatherSeries(
         station=record.station,
         format=record.format,
@@ -78,6 +58,43 @@ def finish(record: Record, sha256: str) -> WeatherSeries:
         sha256=sha256,
         synthetic=record.synthetic,
     )
+
+
+def _sun(record: Record, index: pd.DatetimeIndex, utc_offset: float) -> SunPath:
+    return sun_path(index, utc_offset, record.step, (record.latitude, record.longitude))
+
+
+def _complete(record: Record, columns: dict[str, Floats], placed: Placed) -> tuple[float, list[Finding]]:
+    """Fill in all that is missing; return the elevation [m] and what was done or looks odd."""
+    elevation, findings = _complete_air(record, columns, placed.index.size)
+    sun = _sun(record, placed.index, placed.utc_offset)
+    findings += split.complete_radiation(columns, sun)
+    findings += gaps.fill(record.name, columns, placed.index, record.step, sun)
+    findings += site.check_pressure(elevation, columns["pressure"])
+    findings += plausible.check_change(record.name, columns)
+    return elevation, findings + plausible.check_humidity(columns)
+
+
+def _held_against_the_sun(
+    record: Record, columns: dict[str, Floats], placed: Placed
+) -> tuple[Closure, float, list[Finding]]:
+    """Return the closure, the clock [h] that the sun agrees to, and what there is to say."""
+    findings = []
+    utc_offset = placed.utc_offset
+    agreement = closure.scan(columns, placed.index, _sun(record, placed.index, utc_offset))
+    other = record.other_label
+    if other and abs(agreement.shift - other) < abs(agreement.shift):
+        utc_offset -= other
+        agreement = closure.scan(columns, placed.index, _sun(record, placed.index, utc_offset))
+        findings.append(
+            Finding("info", f"the sun shows the labels to be {other:+.3g} h from the usual reading")
+        )
+    if agreement.best_rmse > HOPELESS_CLOSURE:
+        raise WeatherError(
+            f"{record.name}: beam and diffuse miss the global by {agreement.best_rmse:.0f} W/m2 at any hour,"
+            " swapped columns?; global, beam at normal incidence and diffuse are accepted"
+        )
+    return agreement, utc_offset, findings + closure.judge(agreement)
 
 
 def _check_columns(record: Record) -> None:

@@ -1,16 +1,15 @@
 """Reader of the open EPW hourly weather format: hours counted from 1, local time, codes for missing."""
 
-import csv
 import re
 from typing import Final
 
 import numpy as np
 
 from simengine.errors import WeatherError
-from simengine.weather import table
+from simengine.weather import stamps, table
 from simengine.weather.calendar import centred_clock, interval_starts, turn_to_site
 from simengine.weather.content import Content, quoted
-from simengine.weather.record import Floats, Record
+from simengine.weather.record import Floats, Record, Times
 from simengine.weather.series import Finding
 
 COLUMNS: Final = {
@@ -28,6 +27,7 @@ COLUMNS: Final = {
 }
 """Canonical name -> field counted from 0, factor, missing codes (from memory of the format)."""
 
+DATE: Final = ("year", "month", "day", "hour")
 FEWEST_FIELDS: Final = 22
 DATA_ROW: Final = re.compile(r"\s*\d{4}\s*,\s*\d{1,2}\s*,\s*\d{1,2}\s*,\s*\d{1,2}\s*,")
 OFFSET: Final = re.compile(r"Irradiance Time Offset \(h\):\s*([-+0-9.]+)")
@@ -54,26 +54,10 @@ def read_epw(content: Content) -> Record:
     first = next((number for number, line in enumerate(lines[:1000]) if DATA_ROW.match(line)), None)
     if first is None:
         raise WeatherError(f"{name}: no data rows; rows that begin with year, month, day, hour are accepted")
-    header, rows, first_line = lines[:first], lines[first:], first + 1
-    station, site = _location(name, header)
-    per_hour = _records_per_hour(name, header)
-    width = table.checked_rows(name, rows, first_line, FEWEST_FIELDS) + 1
-    fields = {column: entry for column, entry in COLUMNS.items() if entry[0] < width}
-    year, month, day, hour, *values = table.fields(
-        name, rows, first_line, [0, 1, 2, 3, *(entry[0] for entry in fields.values())]
-    )
-    date = [
-        table.whole_numbers(name, key, texts, first_line)
-        for key, texts in (("year", year), ("month", month), ("day", day), ("hour", hour))
-    ]
-    columns: dict[str, Floats] = {}
-    for (column, (_, factor, codes)), texts in zip(fields.items(), values, strict=True):
-        columns[column] = table.without(table.numbers(name, column, texts, first_line), *codes) * factor
-    step = 3600 // per_hour
-    part = np.arange(len(rows)) % per_hour
-    starts, sound = interval_starts(date[0], date[1], date[2], (date[3] - 1) * 3600 + part * step)
-    table.sound_dates(name, sound & (date[3] >= 1) & (date[3] <= 24), first_line)
-    latitude, longitude, zone, elevation = site
+    header, rows = lines[:first], lines[first:]
+    station, (latitude, longitude, zone, elevation) = _location(name, header)
+    step = 3600 // _records_per_hour(name, header)
+    columns, starts = _rows(name, rows, first + 1, step)
     offset = _own_offset(name, header)
     findings: tuple[Finding, ...] = ()
     if offset is not None:
@@ -93,11 +77,27 @@ def read_epw(content: Content) -> Record:
         columns=columns,
         starts=starts,
         step=step,
-        first_line=first_line,
+        first_line=first + 1,
         typical=offset is not None,
         turn=turn_to_site(longitude, zone) if offset is not None else 0,
         findings=findings,
     )
+
+
+def _rows(name: str, rows: list[str], first_line: int, step: int) -> tuple[dict[str, Floats], Times]:
+    width = table.checked_rows(name, rows, first_line, FEWEST_FIELDS) + 1
+    wanted = {column: entry for column, entry in COLUMNS.items() if entry[0] < width}
+    texts = table.fields(name, rows, first_line, [0, 1, 2, 3, *(entry[0] for entry in wanted.values())])
+    year, month, day, hour = (
+        table.whole_numbers(name, key, field, first_line) for key, field in zip(DATE, texts[:4], strict=True)
+    )
+    columns: dict[str, Floats] = {}
+    for (column, (_, factor, codes)), field in zip(wanted.items(), texts[4:], strict=True):
+        columns[column] = table.without(table.numbers(name, column, field, first_line), *codes) * factor
+    part = np.arange(len(rows)) % (3600 // step)
+    starts, sound = interval_starts(year, month, day, (hour - 1) * 3600 + part * step)
+    stamps.sound_dates(name, sound & (hour >= 1) & (hour <= 24), first_line)
+    return columns, starts
 
 
 def centred(offset: float) -> Finding:
@@ -110,7 +110,7 @@ def centred(offset: float) -> Finding:
 def _location(name: str, header: list[str]) -> tuple[str, tuple[float, float, float, float]]:
     """Return the station and latitude, longitude, time zone, elevation."""
     line = header[0] if header else ""
-    parts = [part.strip() for part in next(csv.reader([line]), [])]
+    parts = table.header_parts(name, 1, line)
     while parts and not parts[-1]:
         parts.pop()
     if len(parts) < 6 or parts[0].upper() != "LOCATION":

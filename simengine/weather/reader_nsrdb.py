@@ -1,12 +1,11 @@
 """Reader of NSRDB CSV files: three header lines, labels in the middle of the interval, wind at 2 m."""
 
-import csv
 from typing import Final
 
 import numpy as np
 
 from simengine.errors import WeatherError
-from simengine.weather import table
+from simengine.weather import stamps, table
 from simengine.weather.calendar import centred_clock, interval_starts, turn_to_site
 from simengine.weather.content import Content
 from simengine.weather.record import Floats, Record, Times
@@ -59,7 +58,7 @@ def read_nsrdb(content: Content) -> Record:
     if not text.endswith("\n"):
         raise WeatherError(f"{name}: the last line isn't ended (the file may be cut off)")
     lines = text.rstrip("\n").split("\n")
-    keys, values, titles = ([part.strip() for part in row] for row in csv.reader(lines[:3]))
+    keys, values, titles = (table.header_parts(name, row + 1, lines[row]) for row in range(3))
     header = dict(zip(keys, values, strict=False))
     while titles and not titles[-1]:
         titles.pop()
@@ -144,7 +143,7 @@ def _labels(name: str, fields: list) -> Times:  # type: ignore[type-arg]
         table.whole_numbers(name, key, texts, FIRST_LINE) for key, texts in zip(DATE, fields, strict=True)
     )
     labels, sound = interval_starts(year, month, day, hour * 3600 + minute * 60)
-    table.sound_dates(name, sound & (hour >= 0) & (hour < 24) & (minute >= 0) & (minute < 60), FIRST_LINE)
+    stamps.sound_dates(name, sound & (hour >= 0) & (hour < 24) & (minute >= 0) & (minute < 60), FIRST_LINE)
     return labels
 
 

@@ -4,21 +4,21 @@ A table that describes itself begins with lines such as `# latitude: 36.1` and a
 `time,ghi [W/m2],temp_air [degC]`; `plain_text` in writer.py writes such a table.
 """
 
-import csv
 import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
 import numpy as np
+import pandas as pd
 
 from simengine.errors import WeatherError
-from simengine.weather import table
+from simengine.weather import stamps, table
 from simengine.weather.calendar import centred_clock
 from simengine.weather.content import Content, quoted, read_content
 from simengine.weather.finish import finish
 from simengine.weather.layout import Layout, to_canonical
-from simengine.weather.record import Record, Times
+from simengine.weather.record import Floats, Record, Times
 from simengine.weather.series import Finding, WeatherSeries
 
 KEYS: Final = (
@@ -135,7 +135,7 @@ def _titles(name: str, line: str, number: int) -> dict[str, tuple[str, str]]:
 
 def _rows(content: Content, layout: Layout, lines: list[str], title_line: int) -> Record:
     name, first_line = content.name, title_line + 2
-    titles = [title.strip() for title in next(csv.reader([lines[title_line]]), [])]
+    titles = table.header_parts(name, title_line + 1, lines[title_line])
     wanted = [layout.time, *(title for title, _ in layout.columns.values())]
     absent = [title for title in wanted if title not in titles]
     if absent:
@@ -148,18 +148,13 @@ def _rows(content: Content, layout: Layout, lines: list[str], title_line: int) -
     rows = rows[:-1]
     table.checked_rows(name, rows, first_line, len(titles))
     time, *values = table.fields(name, rows, first_line, [titles.index(title) for title in wanted])
-    labels = table.times(name, time, first_line)
+    labels = stamps.times(name, time, first_line)
     step = _step(name, labels, first_line)
-    columns = {}
-    for (column, (_, unit)), texts in zip(layout.columns.items(), values, strict=True):
-        factor, addend = to_canonical(column, unit, step)
-        numbers = table.without(table.numbers(name, column, texts, first_line), *layout.missing)
-        columns[column] = numbers if (factor, addend) == (1.0, 0.0) else numbers * factor + addend
-    starts, clock = labels, layout.utc_offset
-    if layout.label == "middle":
-        starts, clock = centred_clock(labels, step, 0.0, clock)
-    elif layout.label == "end":
-        starts = np.subtract(labels, np.timedelta64(step, "s"))
+    columns = {
+        column: _in_canonical_unit(name, (column, unit, layout.missing), texts, (first_line, step))
+        for (column, (_, unit)), texts in zip(layout.columns.items(), values, strict=True)
+    }
+    starts, clock = _starts(labels, layout, step)
     return Record(
         name=name,
         station=layout.station,
@@ -175,6 +170,24 @@ def _rows(content: Content, layout: Layout, lines: list[str], title_line: int) -
         first_line=first_line,
         typical=layout.typical,
     )
+
+
+def _in_canonical_unit(
+    name: str, column: tuple[str, str, tuple[float, ...]], texts: pd.Series, rows: tuple[int, int]
+) -> Floats:
+    title, unit, missing = column
+    first_line, step = rows
+    factor, addend = to_canonical(title, unit, step)
+    numbers = table.without(table.numbers(name, title, texts, first_line), *missing)
+    return numbers if (factor, addend) == (1.0, 0.0) else numbers * factor + addend
+
+
+def _starts(labels: Times, layout: Layout, step: int) -> tuple[Times, float]:
+    """Return interval starts and their clock [h]."""
+    if layout.label == "middle":
+        return centred_clock(labels, step, 0.0, layout.utc_offset)
+    starts: Times = np.subtract(labels, np.timedelta64(step if layout.label == "end" else 0, "s"))
+    return starts, layout.utc_offset
 
 
 def _step(name: str, labels: Times, first_line: int) -> int:

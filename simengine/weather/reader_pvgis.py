@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 
 from simengine.errors import WeatherError
-from simengine.weather import table
+from simengine.weather import stamps, table
 from simengine.weather.calendar import centred_clock, interval_starts, turn_to_site
 from simengine.weather.content import Content, quoted
 from simengine.weather.reader_epw import centred
@@ -140,13 +140,13 @@ def _stamps(name: str, texts: pd.Series, first_line: int) -> np.ndarray:
         )
     numbers: Integers = np.array([part.groups() for part in parts if part is not None], dtype=np.int64)
     year, month, day, hour, minute = numbers.T
-    stamps, sound = interval_starts(year, month, day, hour * 3600 + minute * 60)
-    table.sound_dates(name, sound & (hour < 24) & (minute < 60), first_line)
-    return stamps
+    instants, sound = interval_starts(year, month, day, hour * 3600 + minute * 60)
+    stamps.sound_dates(name, sound & (hour < 24) & (minute < 60), first_line)
+    return instants
 
 
 def pvgis_record(
-    name: str, header: dict[str, float], columns: dict[str, Floats], stamps: np.ndarray, first_line: int
+    name: str, header: dict[str, float], columns: dict[str, Floats], instants: np.ndarray, first_line: int
 ) -> Record:
     """Return the record of a PVGIS typical year.
 
@@ -158,7 +158,7 @@ def pvgis_record(
         latitude, longitude [deg], elevation [m], offset [h] where the file has one.
     columns : dict[str, Floats]
         Canonical columns.
-    stamps : np.ndarray
+    instants : np.ndarray
         The instants, UTC.
     first_line : int
         Line of the first row, 0 where there are no lines.
@@ -173,7 +173,7 @@ def pvgis_record(
             ),
         )
     )
-    starts, clock = centred_clock(stamps, 3600, offset or 0.0, 0.0)
+    starts, clock = centred_clock(instants, 3600, offset or 0.0, 0.0)
     return Record(
         name=name,
         station=f"{header['latitude']:.3f}, {header['longitude']:.3f}",

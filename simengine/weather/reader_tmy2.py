@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine.errors import WeatherError
-from simengine.weather import table
+from simengine.weather import stamps, table
 from simengine.weather.calendar import interval_starts
 from simengine.weather.content import Content, quoted
 from simengine.weather.record import Floats, Record
@@ -66,7 +66,7 @@ def read_tmy2(content: Content) -> Record:
     date = [_numbers(name, "date", letters[:, at : at + 2]).astype(np.int64) for at in (1, 3, 5, 7)]
     year = date[0] + np.where(date[0] >= CENTURY, 1900, 2000)
     starts, sound = interval_starts(year, date[1], date[2], (date[3] - 1) * 3600)
-    table.sound_dates(name, sound & (date[3] >= 1) & (date[3] <= 24), FIRST_LINE)
+    stamps.sound_dates(name, sound & (date[3] >= 1) & (date[3] <= 24), FIRST_LINE)
     return Record(
         name=name,
         station=f"{header[2].strip()}, {header[3]}",

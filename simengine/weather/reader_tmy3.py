@@ -1,15 +1,14 @@
 """Reader of TMY3 files: hour-ending labels, local standard time, pressure in mbar, -9900 for missing."""
 
-import csv
 from typing import Final
 
-import numpy as np
+import pandas as pd
 
 from simengine.errors import WeatherError
-from simengine.weather import table
+from simengine.weather import stamps, table
 from simengine.weather.calendar import interval_starts
 from simengine.weather.content import Content, quoted
-from simengine.weather.record import Integers, Record
+from simengine.weather.record import Record, Times
 
 COLUMNS: Final = {
     "GHI (W/m^2)": ("ghi", 1.0),
@@ -24,7 +23,7 @@ COLUMNS: Final = {
 }
 """File's column -> canonical name and factor (Wilcox and Marion 2008, Users Manual for TMY3 Data Sets)."""
 
-MISSING: Final = (-9900.0, -9900.0 * 100.0)
+MISSING: Final = -9900.0
 FIRST_LINE: Final = 3
 
 
@@ -41,34 +40,23 @@ def read_tmy3(content: Content) -> Record:
     WeatherError
         When a line can't be read; it is named.
     """
+    name = content.name
     lines = content.text().rstrip("\n").split("\n")
-    site = next(csv.reader([lines[0]]))
-    if len(site) < 7:
-        raise WeatherError(
-            f"{content.name}:1: {quoted(lines[0])};"
-            " id, station, state, time zone, latitude, longitude, elevation are accepted"
-        )
-    zone, latitude, longitude, elevation = (
-        table.header_number(content.name, 1, key, text)
-        for key, text in zip(("time zone", "latitude", "longitude", "elevation"), site[-4:], strict=True)
-    )
-    header = [title.strip() for title in next(csv.reader([lines[1]]))] if len(lines) > 1 else []
-    wanted = {title: header.index(title) for title in COLUMNS if title in header}
+    station, (zone, latitude, longitude, elevation) = _station(name, lines[0])
+    header = table.header_parts(name, 2, lines[1] if len(lines) > 1 else "")
     if header[:2] != ["Date (MM/DD/YYYY)", "Time (HH:MM)"]:
-        raise WeatherError(f"{content.name}:2: the date and time columns must come first")
+        raise WeatherError(f"{name}:2: the date and time columns must come first")
+    wanted = {title: header.index(title) for title in COLUMNS if title in header}
     rows = lines[2:]
-    table.checked_rows(content.name, rows, FIRST_LINE, len(header))
-    date, time, *values = table.fields(content.name, rows, FIRST_LINE, [0, 1, *wanted.values()])
+    table.checked_rows(name, rows, FIRST_LINE, len(header))
+    date, time, *values = table.fields(name, rows, FIRST_LINE, [0, 1, *wanted.values()])
     columns = {}
     for title, texts in zip(wanted, values, strict=True):
-        name, factor = COLUMNS[title]
-        numbers = table.numbers(content.name, name, texts, FIRST_LINE)
-        columns[name] = table.without(numbers * factor, *MISSING)
-    month, day, year = table.parts(content.name, "date", date, "/", FIRST_LINE)
-    hour, minute = table.parts(content.name, "time", time, ":", FIRST_LINE)
+        column, factor = COLUMNS[title]
+        columns[column] = table.without(table.numbers(name, column, texts, FIRST_LINE), MISSING) * factor
     return Record(
-        name=content.name,
-        station=", ".join(part.strip() for part in site[1:-4]),
+        name=name,
+        station=station,
         format="TMY3",
         latitude=latitude,
         longitude=longitude,
@@ -76,14 +64,29 @@ def read_tmy3(content: Content) -> Record:
         utc_offset=zone,
         wind_height=10.0,
         columns=columns,
-        starts=_starts(content.name, (year, month, day), hour * 3600 + minute * 60),
+        starts=_starts(name, date, time),
         step=3600,
         first_line=FIRST_LINE,
         typical=True,
     )
 
 
-def _starts(name: str, date: tuple[Integers, Integers, Integers], end: Integers) -> np.ndarray:
-    starts, sound = interval_starts(*date, end - 3600)
-    table.sound_dates(name, sound, FIRST_LINE)
+def _station(name: str, line: str) -> tuple[str, list[float]]:
+    """Return the station and time zone, latitude, longitude, elevation."""
+    parts = table.header_parts(name, 1, line)
+    if len(parts) < 7:
+        raise WeatherError(
+            f"{name}:1: {quoted(line)};"
+            " id, station, state, time zone, latitude, longitude, elevation are accepted"
+        )
+    keys = ("time zone", "latitude", "longitude", "elevation")
+    numbers = [table.header_number(name, 1, key, text) for key, text in zip(keys, parts[-4:], strict=True)]
+    return ", ".join(parts[1:-4]), numbers
+
+
+def _starts(name: str, date: pd.Series, time: pd.Series) -> Times:
+    month, day, year = stamps.parts(name, "date", date, "/", FIRST_LINE)
+    hour, minute = stamps.parts(name, "time", time, ":", FIRST_LINE)
+    starts, sound = interval_starts(year, month, day, (hour - 1) * 3600 + minute * 60)
+    stamps.sound_dates(name, sound, FIRST_LINE)
     return starts

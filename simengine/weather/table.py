@@ -1,5 +1,6 @@
 """Delimited lines into numbers: every row of one width, every number a number, errors named by line."""
 
+import csv
 import io
 from collections.abc import Sequence
 from typing import Final
@@ -90,7 +91,7 @@ def numbers(name: str, column: str, texts: pd.Series, first_line: int) -> Floats
         At the first field that is no number, or no finite one.
     """
     values = texts
-    if values.dtype.kind not in "fiub":
+    if values.dtype.kind not in "fiu":
         clean = texts.astype("string").str.strip()
         empty = clean.isna() | clean.str.lower().isin(list(EMPTY))
         values = pd.to_numeric(clean.where(~empty, None), errors="coerce")
@@ -154,66 +155,15 @@ def header_number(name: str, line: int, key: str, text: str) -> float:
     return value
 
 
-def parts(name: str, column: str, texts: pd.Series, separator: str, first_line: int) -> list[np.ndarray]:
-    """Return the whole numbers that a date or time of each row is made of ("07/31/1999", "24:00").
+def header_parts(name: str, line: int, text: str) -> list[str]:
+    """Return the fields of a header line, which may hold quoted commas.
 
     Raises
     ------
     WeatherError
-        At the first row that isn't two or three numbers.
-    """
-    codes, unique = pd.factorize(texts.astype(str))
-    count = 3 if column == "date" else 2
-    taken = np.empty((len(unique), count), dtype=np.int64)
-    for number, text in enumerate(unique):
-        pieces = str(text).strip().split(separator)
-        if len(pieces) != count or not all(
-            piece.isascii() and piece.isdigit() and len(piece) < 5 for piece in pieces
-        ):
-            line = first_line + int(np.flatnonzero(codes == number)[0])
-            raise WeatherError(
-                f"{name}:{line}: {column}: {quoted(str(text), 30)} can't be read as a {column}"
-            )
-        taken[number] = [int(piece) for piece in pieces]
-    return list(taken[codes].T)
-
-
-def sound_dates(name: str, sound: np.ndarray, first_line: int) -> None:
-    """Raise WeatherError at the first row whose date doesn't exist."""
-    wrong = np.flatnonzero(~sound)
-    if wrong.size:
-        raise WeatherError(
-            f"{name}:{first_line + int(wrong[0])}: not a date of the calendar; a real date is accepted"
-        )
-
-
-def times(name: str, texts: pd.Series, first_line: int) -> np.ndarray:
-    """Return times written as 2001-01-31 13:00 (or with a T, or with seconds).
-
-    Raises
-    ------
-    WeatherError
-        At the first that can't be read.
+        When it can't be taken apart.
     """
     try:
-        return np.array([_plain_time(text) for text in texts.tolist()], dtype="datetime64[s]")
-    except (ValueError, TypeError, AttributeError):
-        row = next(number for number, text in enumerate(texts) if not _is_time(text))
-        raise WeatherError(
-            f"{name}:{first_line + row}: time: {quoted(str(texts.iloc[row]), 30)};"
-            " a time as 2001-01-31 13:00 is accepted"
-        ) from None
-
-
-def _plain_time(text: str) -> str:
-    if not (16 <= len(text) <= 19 and text[0].isdigit() and text[10] in " T" and text[13] == ":"):
-        raise ValueError(text)
-    return text
-
-
-def _is_time(text: str) -> bool:
-    try:
-        np.datetime64(_plain_time(text), "s")
-    except (ValueError, TypeError, AttributeError):
-        return False
-    return True
+        return [part.strip() for part in next(csv.reader([text]), [])]
+    except csv.Error:
+        raise WeatherError(f"{name}:{line}: a header line that can't be taken apart") from None

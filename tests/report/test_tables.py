@@ -52,3 +52,13 @@ def test_a_third_house_has_its_own_column(made_up: ModuleType) -> None:
 
 def test_columns_line_up() -> None:
     assert columns([["", "a"], ["label", "1000"]]) == ["          a", "label  1000"]
+
+
+def test_what_this_case_asks_to_be_careful_about_is_on_the_screen(made_up: ModuleType) -> None:
+    summary = Result.of(made_up.record(cautions=["The sheet is outside what was measured."])).summary
+    assert "! The sheet is outside what was measured." in console(summary, Shown("si"))
+
+
+def test_fuel_price_date_and_heating_value_are_said(result: Result) -> None:
+    text = " ".join(console(result.summary, Shown("us")).split())
+    assert "Fuel: heating oil at 3.5 USD/gal (2026-01); counted on the higher heating value" in text

@@ -116,7 +116,7 @@ def money(payback: float | None) -> dict[str, Any]:
             "name": "heating oil",
             "saved": 12.3,
             "unit": "gal",
-            "basis": "higher heating value",
+            "basis": "higher",
             "price": 3.5,
             "price_unit": "USD/gal",
             "price_date": "2026-01",

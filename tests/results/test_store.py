@@ -78,8 +78,15 @@ def test_the_same_result_is_kept_untouched(result: Result, tmp_path: Path) -> No
 
 def test_another_result_is_not_overwritten(result: Result, made_up: ModuleType, tmp_path: Path) -> None:
     folder = result.save(tmp_path / "year")
-    with pytest.raises(InputError, match="--replace"):
+    with pytest.raises(InputError, match=r"a result of another scenario already; .*--replace"):
         other(made_up).save(folder)
+
+
+def test_a_folder_of_ones_own_is_not_overwritten(result: Result, tmp_path: Path) -> None:
+    (tmp_path / "year").mkdir()
+    (tmp_path / "year" / "letter.txt").write_text("mine")
+    with pytest.raises(InputError, match="something that is no result"):
+        result.save(tmp_path / "year")
 
 
 def test_replace_moves_the_old_one_and_drops_the_one_before(

@@ -7,7 +7,7 @@ from simengine.data_files import data_path
 from simengine.errors import ScenarioError
 from simengine.heat_transfer.perforated_plate import POROSITIES
 from simengine.scenario import Scenario, load
-from simengine.scenario.assemble_collector import HOLES
+from simengine.scenario.assemble_perforation import HOLES
 from simengine.units import parse
 
 INCH, FOOT = 0.0254, 0.3048  # [m] definitions
@@ -264,7 +264,7 @@ def test_a_heat_pump_by_outdoor_temperature(demo: Scenario) -> None:
         ({"collector.back.layers.1.thickness": "1 in"}, "thickness and resistance are both given"),
         ({"collector.absorber.perforation.rated_flow": None}, "an effectiveness holds at one flow only"),
         ({"collector.absorber.perforation.porosity": None}, "the open share is not known"),
-        ({"collector.absorber.perforation.effectiveness": None}, "neither holes nor an effectiveness"),
+        ({"collector.absorber.perforation.effectiveness": None}, "neither holes, wires nor an effectiveness"),
         ({"sweep": {"vary": {"collector.tlt": ["1 deg"]}}}, "is no key of a scenario, the nearest is"),
         (
             {"sweep": {"vary": {"collector.tilt": {"from": "1 deg", "to": "9 deg"}}}},

@@ -2,11 +2,14 @@
 
 from simengine.air.gases import GASES
 from simengine.collector import constructions
+from simengine.collector.angular import FALL_OFFS
+from simengine.collector.build import ARRANGEMENTS
 from simengine.control.spec import SENSOR_PLACES
 from simengine.economics.fuels import FUELS
 from simengine.economics.spec import BASES, MONEY_BASES
 from simengine.heat_transfer.perforated_plate import POROSITIES
 from simengine.heat_transfer.wind import WIND_RELATIONS
+from simengine.scenario.air_path import BOXES
 from simengine.scenario.schema import choices
 from simengine.scenario.schema.money import Economics, Heating
 from simengine.scenario.schema.walk import reader_of
@@ -14,6 +17,11 @@ from simengine.sun import CLEAR_SKIES, SKY_MODELS, TERRAINS
 
 
 def test_each_choice_is_a_registry() -> None:
+    assert tuple(ARRANGEMENTS) == choices.ARRANGEMENTS
+    assert set(BOXES) == set(ARRANGEMENTS)
+    bare = {name for name, path in ARRANGEMENTS.items() if path.front_inlet == 0.0}
+    assert set(choices.BARE_ARRANGEMENTS) == bare
+    assert set(choices.FALL_OFFS) == set(FALL_OFFS)
     assert set(choices.SENSOR_PLACES) == set(SENSOR_PLACES)
     assert set(choices.TERRAINS) == set(TERRAINS)
     assert set(choices.TRANSPOSITIONS) == set(SKY_MODELS)

@@ -124,8 +124,8 @@ def demo() -> Scenario:
             "ducts: has 21 items, which is more than is read; accepted: a shorter list",
         ),
         (
-            {"collector.cover": []},
-            "collector.cover: is empty; accepted: at least one item",
+            {"collector.back.layers": []},
+            "collector.back.layers: is empty; accepted: at least one item",
         ),
         (
             {"fan": "strong"},

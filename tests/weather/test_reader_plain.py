@@ -4,6 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
+import pandas as pd
 import pint
 import pytest
 
@@ -147,6 +148,16 @@ def test_real_years_keep_theirs_when_written(tmp_path: Path, year: WeatherSeries
     )
     again = read_weather(write(tmp_path, plain_text(moved)))
     assert again.data.index[0].year == again.data.index[-1].year == 2003
+
+
+def test_several_real_years_in_a_row_with_a_leap_day(tmp_path: Path, year: WeatherSeries) -> None:
+    index = pd.date_range("2019-01-01", "2021-12-31 23:00", freq="h")
+    rows = (index.day_of_year.to_numpy() - 1) % 365 * 24 + index.hour.to_numpy()
+    long = replace(year, data=year.data.iloc[rows].set_axis(index))
+    found = read_weather(write(tmp_path, plain_text(long)))
+    assert len(found.data) == (3 * 365 + 1) * 24
+    assert found.data.index.equals(index)
+    assert "2020-02-29 12:00" in found.data.index
 
 
 @pytest.mark.parametrize("column", KIND_OF)

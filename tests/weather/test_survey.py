@@ -23,8 +23,8 @@ FORMATS = (
     "netcdf",
     "packed",
 )
-FAST = 6
-"""Damaged files a format and kind of damage; the slow survey takes fifty times as many."""
+FAST = 4
+"""Damaged files a format and kind of damage; the slow survey takes some seventy times as many."""
 
 NUMBERS = (
     b"NaN",
@@ -122,7 +122,7 @@ def test_damage_is_told_in_words(
 def test_damage_is_told_in_words_at_length(
     tmp_path: Path, sound: dict[str, tuple[bytes, WeatherSeries]], name: str, damage: Callable
 ) -> None:
-    survey(tmp_path / "damaged", sound[name], damage, (FAST, 50 * FAST if damage is not semicolons else FAST))
+    survey(tmp_path / "damaged", sound[name], damage, (FAST, 75 * FAST if damage is not semicolons else FAST))
 
 
 @pytest.mark.parametrize("name", ["epw", "tmy3", "nsrdb", "plain", "pvgis_csv", "tmy2"])

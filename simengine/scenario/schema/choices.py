@@ -3,8 +3,14 @@
 from collections.abc import Mapping
 from typing import Any, Final
 
-ARRANGEMENTS: Final = ("behind", "through")
+ARRANGEMENTS: Final = ("behind", "in_front", "both_sides", "two_pass", "through", "tubes")
 """How air passes the absorber."""
+
+BARE_ARRANGEMENTS: Final = ("behind", "tubes")
+"""Those that need no cover, since no air runs in front of the absorber."""
+
+FALL_OFFS: Final = ("flat_black_seventh_order", "flat_black_fourth_order", "same_at_all_angles")
+"""How an absorber takes up less at slanting light."""
 
 MOUNTINGS: Final = ("open", "wall")
 """What the back of the collector faces."""

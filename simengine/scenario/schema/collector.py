@@ -8,7 +8,7 @@ from pydantic import Field
 from simengine.scenario.schema import choices
 from simengine.scenario.schema.absorber import Absorber
 from simengine.scenario.schema.cover import Pane
-from simengine.scenario.schema.fields import Of
+from simengine.scenario.schema.fields import Of, OneOf
 from simengine.scenario.schema.materials import (
     ArealHeat,
     Conductivity,
@@ -22,6 +22,7 @@ from simengine.scenario.schema.materials import (
 )
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.texts import Key, Whole, Words
+from simengine.units import Quantity
 
 Side = Annotated[float, Of("length", "0.1 m", "30 m", "a collector that people build", "4 ft")]
 
@@ -106,6 +107,27 @@ class Edge(Section):
             )
 
 
+class Leak(Section):
+    """Cracks of the box."""
+
+    about: ClassVar[str] = "Cracks of the box: what they let pass in a test, and the pressure that drives it."
+    flow: Annotated[Quantity, OneOf(("volume_flow", "mass_flow"), "a flow of air")] = Field(
+        description="through all cracks in the test; a volume flow is meant at 20 degC"
+    )
+    pressure: Annotated[float, Of("pressure", "1 Pa", "500 Pa", "a test of tightness")] = usual(
+        "50 Pa", description="of the test"
+    )
+    exponent: Annotated[float, Of("fraction", "0.5", "1", "0.5 holes, 1 hair cracks")] = usual(
+        0.65, description="n in flow ~ pressure^n"
+    )
+    box_pressure: Annotated[float, Of("pressure", "-300 Pa", "300 Pa", "a box on a fan", "8 Pa")] | None = (
+        Field(
+            None,
+            description="in the box at full speed, over outdoors; left out, from ducts and the fan's place",
+        )
+    )
+
+
 class Collector(Section):
     """The glazed box."""
 
@@ -119,7 +141,8 @@ class Collector(Section):
         float, Of("angle", "0 deg", "360 deg", "clockwise from north, 180 is south", "180 deg")
     ] = Field(description="where it looks, clockwise from true north")
     arrangement: Annotated[str, Key("arrangement", lambda: choices.ARRANGEMENTS)] = Field(
-        description="how air passes the absorber"
+        description="where the air runs: behind or in_front of the absorber; on both_sides of it at once; in "
+        "two_pass, along its front and back behind it; through its holes; in its tubes"
     )
     mounting: Annotated[str, Key("mounting", lambda: choices.MOUNTINGS)] = usual(
         "open", description="open: the back faces outdoors; wall: it stands on a wall of the house"
@@ -137,18 +160,27 @@ class Collector(Section):
     wind_relation: Annotated[str, Key("wind relation", lambda: choices.WIND_RELATIONS)] = usual(
         "watmuff", description="relation for the heat that wind takes from the cover"
     )
-    cover: tuple[Pane, ...] = Field(min_length=1, max_length=6, description="panes, outermost first")
+    room_humidity: Annotated[float, Of("fraction", "0.05", "1", "a room in winter 0.3 to 0.5")] = usual(
+        0.4, description="moisture of the room air that the cover meets: relative humidity at 20 degC"
+    )
+    cover: tuple[Pane, ...] = Field(
+        (), max_length=6, description="panes, outermost first; without any the absorber is bare"
+    )
     absorber: Absorber = Field(description="the dark sheet or screen")
-    front_gap: Gap = Field(description="air space between cover and absorber")
+    front_gap: Gap | None = Field(
+        None, description="air space between cover and absorber; needed where there is a cover"
+    )
     rear_gap: Gap = Field(description="air space between absorber and back")
     back: Back = Field(description="insulation behind the rear air space")
     edge: Edge | None = Field(None, description="rim of the box; left out, it loses nothing")
+    leak: Leak | None = Field(None, description="cracks of the box; left out, it is tight")
     tags: dict[Annotated[str, Words(40)], Annotated[str, Words(200)]] = Field(
         default_factory=dict, max_length=50, description="your own notes, kept with the result"
     )
 
     def checks(self) -> Iterator[Fault]:
         """Yield what does not go together."""
+        yield from self._air_space()
         for number, pane in enumerate(self.cover, start=1):
             last = number == len(self.cover)
             if last and pane.gap is not None:
@@ -165,3 +197,23 @@ class Collector(Section):
             )
         if self.wall_resistance == 0.0:
             yield fault("a wall without resistance", "a wall_resistance above zero", "wall_resistance")
+
+    def _air_space(self) -> Iterator[Fault]:
+        """Yield what does not go together of cover, gaps and the way of the air."""
+        if self.cover and self.front_gap is None:
+            yield fault(
+                "the space between cover and absorber is not known",
+                '[collector.front_gap] with depth = "1 in", or no cover',
+            )
+        if not self.cover and self.arrangement not in choices.BARE_ARRANGEMENTS:
+            yield fault(
+                f'is "{self.arrangement}", but there is no cover for air to run under',
+                f"[[collector.cover]], or one of {', '.join(choices.BARE_ARRANGEMENTS)}",
+                "arrangement",
+            )
+        if self.arrangement == "tubes" and self.absorber.tubes is None:
+            yield fault(
+                'is "tubes", but nothing is known of them',
+                '[collector.absorber.tubes] with diameter = "2.6 in", pitch = "2.7 in"',
+                "arrangement",
+            )

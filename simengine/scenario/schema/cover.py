@@ -18,7 +18,7 @@ from simengine.scenario.schema.materials import (
 )
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.site import Share
-from simengine.scenario.schema.texts import Key
+from simengine.scenario.schema.texts import Flag, Key
 
 
 class Rated(Section):
@@ -65,3 +65,6 @@ class Pane(Section):
     )
     gas: Annotated[str, Key("gas", lambda: choices.GASES)] = usual("air", description="what fills that space")
     fill_share: Share = usual(1.0, description="share of that gas by volume; the rest is air")
+    sealed: Annotated[bool, Flag()] | None = Field(
+        None, description="that space is a factory-sealed unit; left out, one with another gas than air is"
+    )

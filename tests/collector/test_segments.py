@@ -1,0 +1,127 @@
+"""One stage of a segment: what it reads from the tables, and how frozen conductances enter its answer."""
+
+import numpy as np
+import pytest
+
+from simengine.collector.balance import Affine, Response
+from simengine.collector.films import still_conductance
+from simengine.collector.network import FlowTable, read_air_flow
+from simengine.collector.segments import new_stage, read_flow_table, store_response
+from simengine.collector.spec import Back
+from simengine.constants import STEFAN_BOLTZMANN
+from tests.collector.by_hand import BOARD, CLEAR, collector, numbers, turn, with_box
+
+GUESS = np.linspace(340.0, 290.0, 5)[:, None] * np.ones((1, 3))
+
+
+def read(table: FlowTable, speed: float) -> tuple[np.ndarray, np.ndarray]:
+    """Return flow [AirFlow] and films [2, segment] at a speed."""
+    stage = new_stage(1, 5, table.film.shape[2], 1)
+    read_flow_table(table, np.array([speed]), stage)
+    return stage.flow[:, 0], stage.film[:, :, 0]
+
+
+def table_of(rows: int) -> FlowTable:
+    """Return a made-up table whose numbers grow with the square of the row."""
+    _, table = numbers(collector("both_sides"))
+    square = np.arange(rows, dtype=float) ** 2
+    flow = square[:, None, None] * np.arange(1.0, 12.0)[None, :, None]
+    return table._replace(flow=flow, film=square[:, None, None, None] * np.ones((rows, 2, 3, 1)))
+
+
+@pytest.mark.parametrize("rows", [2, 3, 5])
+def test_at_its_rows_the_table_is_read_exactly(rows):
+    table = table_of(rows)
+    for row in range(rows):
+        flow, film = read(table, row / (rows - 1))
+        assert flow == pytest.approx(table.flow[row, :, 0], rel=1e-14)
+        assert film == pytest.approx(table.film[row, :, :, 0], rel=1e-14)
+
+
+def test_between_rows_the_table_is_linear():
+    flow, film = read(table_of(3), 0.75)  # half way between 1 and 4
+    assert flow == pytest.approx(2.5 * np.arange(1.0, 12.0), rel=1e-14)
+    assert film == pytest.approx(np.full((2, 3), 2.5), rel=1e-14)
+
+
+@pytest.mark.parametrize(("speed", "held"), [(-0.5, 0.0), (1.5, 1.0)])
+def test_speeds_beyond_the_table_are_held(speed, held):
+    assert read(table_of(3), speed)[0].tolist() == read(table_of(3), held)[0].tolist()
+
+
+def test_every_lane_reads_its_own_speed():
+    table = table_of(3)
+    double = FlowTable(np.repeat(table.flow, 2, axis=2), np.repeat(table.film, 2, axis=3))
+    stage = new_stage(1, 5, 3, 2)
+    read_flow_table(double, np.array([0.5, 1.0]), stage)
+    assert stage.flow[0].tolist() == [1.0, 4.0] and stage.film[1, 2].tolist() == [1.0, 4.0]
+    assert read_air_flow(stage.flow, 1).leak_out == 44.0
+
+
+def test_answer_is_stored_output_by_output():
+    values = [Affine(*(float(10 * row + column) for column in range(4))) for row in range(5)]
+    response = np.zeros((2, 5, 4, 1))
+    store_response(Response(*values), response, 1, 0)
+    assert response[1, :, :, 0].tolist() == [list(value) for value in values]
+    assert not response[0].any()
+
+
+def test_cover_conductances_are_kept_for_the_ledger():
+    network, table = numbers(collector())
+    kept = turn(network, table, GUESS).stage.cover[:, 0, 0]
+    view = 0.5 * (1.0 + np.cos(np.radians(60.0)))
+
+    def emitted(other: float) -> float:
+        return 0.84 * STEFAN_BOLTZMANN * (340.0**4 - other**4) / (340.0 - other)
+
+    assert kept[0] == pytest.approx(view * emitted(CLEAR.sky), rel=1e-12)
+    assert kept[1] == pytest.approx((1.0 - view) * emitted(CLEAR.ambient), rel=1e-12)
+
+
+def test_what_is_frozen_is_the_guess_and_not_the_answer():
+    network, table = numbers(collector(panes=2))
+    guess = np.linspace(350.0, 290.0, 6)[:, None] * np.ones((1, 3))
+    cold, warm = turn(network, table, guess), turn(network, table, guess + 20.0)
+    assert (warm.stage.pane[0, 0] > cold.stage.pane[0, 0]).all()  # radiation grows with temperature
+    one = turn(network, table, guess, absorbed=np.array([0.0, 0.0, 300.0]))
+    two = turn(network, table, guess, absorbed=np.array([0.0, 0.0, 900.0]))
+    half = turn(network, table, guess, absorbed=np.array([0.0, 0.0, 600.0]))
+    assert half.nodes == pytest.approx(0.5 * (one.nodes + two.nodes), rel=1e-12)  # a linear system
+
+
+@pytest.mark.parametrize("arrangement", ["behind", "in_front", "both_sides", "two_pass", "through", "tubes"])
+def test_no_flow_leaves_still_gaps(arrangement):
+    """With the fan at rest glass and sheet exchange radiation and the still gap, exactly."""
+    network, table = numbers(collector(arrangement))
+    still = turn(network, table, GUESS, speed=0.0)
+    radiation = network.exchange[0, 0] * STEFAN_BOLTZMANN * (340.0**4 - 327.5**4) / (340.0 - 327.5)
+    gaps = np.array([still_conductance(network, 0, s, 0, 340.0, 327.5) for s in range(3)])
+    given_off = network.box[0, 0] * np.sum((radiation + gaps) * (still.nodes[1] - still.nodes[0]))
+    assert given_off == pytest.approx(still.losses.convection + still.losses.longwave, rel=1e-9)
+
+
+def test_a_wall_behind_ties_the_box_to_the_room():
+    network, table = numbers(collector(back=Back((BOARD,), wall_resistance=1.0)))
+    cold, warm = (
+        turn(network, table, GUESS, room=283.15, inlet=(293.15, 0.0)),
+        turn(network, table, GUESS, inlet=(293.15, 0.0)),
+    )
+    assert (warm.nodes > cold.nodes).all()
+    assert warm.losses.back == 0.0 and warm.losses.wall < cold.losses.wall
+    outdoors, table = numbers(collector())
+    same = [turn(outdoors, table, GUESS, room=room, inlet=(293.15, 0.0)).nodes for room in (283.15, 293.15)]
+    assert same[0].tolist() == same[1].tolist()
+
+
+def test_a_step_without_length_moves_nothing():
+    network, table = numbers(collector(panes=2))
+    begin = np.linspace(300.0, 320.0, 6)[:, None] * np.ones((1, 3))
+    after = turn(network, table, begin + 5.0, begin=begin, duration=1e-9)
+    assert after.nodes == pytest.approx(begin, abs=1e-9)
+
+
+def test_edges_lose_to_ambient():
+    network, table = numbers(collector())
+    leaky = turn(with_box(network, edge=0.5), table, GUESS)
+    assert leaky.losses.edge == pytest.approx(0.5 * 0.96 * (leaky.nodes[1] - CLEAR.ambient).sum(), rel=1e-12)
+    assert leaky.outlet < turn(network, table, GUESS).outlet

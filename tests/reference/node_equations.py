@@ -1,0 +1,201 @@
+"""The same collector, air loop, control and house as differential equations, written down a second time.
+
+Coded from the physics for air behind the absorber and a back that stands in the open. Only gap curve, film
+relations, air properties and the duct's conductance are the package's own.
+"""
+
+import math
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from simengine.air.gases import gas_named
+from simengine.air.properties import dynamic_viscosity, prandtl, thermal_conductivity
+from simengine.airflow.spec import Duct, Fan
+from simengine.collector.spec import Collector
+from simengine.control.spec import ControlRule
+from simengine.heat_transfer.conduction import duct_conductance
+from simengine.heat_transfer.forced_convection import channel_nusselt
+from simengine.heat_transfer.gap_curve import gap_table, interpolate_nusselt
+from simengine.heat_transfer.gas_fit import gas_conductivity, gas_fit, gas_rayleigh_factor
+from simengine.heat_transfer.mixed_convection import faded_forced, mixed
+from simengine.heat_transfer.natural_convection import gap_nusselt
+from simengine.house.spec import House
+
+SIGMA = 5.670374419e-8  # [W/m2K4] CODATA 2018
+CP = 1006.0  # [J/kgK]
+FILM_TEMPERATURE = 308.15  # [K] at which the package takes its forced films
+KWH = 3.6e6
+
+
+class Gap:
+    """Still air of one depth between two walls."""
+
+    def __init__(self, depth: float, length: float, tilt: float, pressure: float) -> None:
+        self.depth = depth
+        self.curve = gap_table(gap_nusselt, tilt, length / depth)
+        conductivity, rayleigh = gas_fit(gas_named("air"), pressure)
+        self.conductivity, self.rayleigh = tuple(conductivity), tuple(rayleigh)
+
+    def conductance(self, outer: float, inner: float) -> float:
+        mean = 0.5 * (outer + inner)
+        k = gas_conductivity(self.conductivity, mean)
+        ra = gas_rayleigh_factor(self.rayleigh, mean) * abs(inner - outer) * self.depth**3
+        return interpolate_nusselt(self.curve, math.copysign(ra**0.25, inner - outer)) * k / self.depth
+
+
+def exchange(first: float, second: float) -> float:
+    """Return sigma over 1/e1 + 1/e2 - 1 [W/m2K4]."""
+    return SIGMA / (1.0 / first + 1.0 / second - 1.0)
+
+
+@dataclass
+class Hour:
+    """The weather and the wishes of one hour."""
+
+    ambient: float  # [K]
+    sky: float  # [K]
+    wind: float  # [W/m2K]
+    absorbed: tuple[float, ...]  # [W/m2] panes, absorber
+    gains: tuple[float, float, float]  # [W] air, surface, mass
+    setpoint: float  # [K]
+    vent: float  # [K]
+
+
+@dataclass
+class Plant:
+    """Collector, loop and house in one right-hand side; the last unknown is the delivered heat [kWh]."""
+
+    collector: Collector
+    house: House
+    fan: Fan
+    supply: Duct
+    back: Duct
+    rule: ControlRule
+    pressure: float
+    running: bool = False
+    air_mode: str = "free"  # "held" by the heater or "vented": the room's temperature stands
+    hour: Hour | None = None
+    calls: int = field(default=0)
+
+    def __post_init__(self) -> None:
+        box, house = self.collector, self.house
+        self.n = box.segments
+        self.panes = len(box.panes)
+        self.rows = self.panes + 4
+        self.segment_area = box.width * box.length / self.n
+        self.view = 0.5 * (1.0 + math.cos(math.radians(box.tilt)))
+        self.gaps = [Gap(gap.depth, box.length, box.tilt, self.pressure) for gap in box.pane_gaps]
+        self.front = Gap(box.front.depth_inlet, box.length, box.tilt, self.pressure)
+        self.rear = Gap(box.rear.depth_inlet, box.length, box.tilt, self.pressure)
+        resistance = sum(la.thickness / la.conductivity for la in box.back.layers)
+        self.half = 2.0 / resistance
+        self.outside = 1.0 / box.back.outside_film
+        self.capacity = [
+            *(p.thickness * p.density * p.specific_heat for p in box.panes),
+            box.absorber.heat_capacity,
+            box.back.lining_heat_capacity,
+            sum(la.thickness * la.density * la.specific_heat for la in box.back.layers),
+            box.box_heat_capacity,
+        ]
+        faces = [p.emittance_inside for p in box.panes]
+        behind = [p.emittance_outside for p in box.panes[1:]] + [box.absorber.emittance_front]
+        self.exchange = [exchange(a, b) for a, b in zip(faces, behind, strict=True)]
+        self.rear_exchange = exchange(box.absorber.emittance_back, box.back.emittance)
+        flow, diameter = self.fan.mass_flow, 2.0 * box.rear.depth_inlet
+        re = 2.0 * flow / (box.width * dynamic_viscosity(FILM_TEMPERATURE))
+        k = thermal_conductivity(FILM_TEMPERATURE)
+        nusselt = channel_nusselt(re, prandtl(FILM_TEMPERATURE), diameter / box.length)
+        self.forced = faded_forced(nusselt * k / diameter, k / box.rear.depth_inlet, re)
+        self.kept_supply, self.kept_back = (self._kept(duct) for duct in (self.supply, self.back))
+        # ISO 13790 annex C
+        area_t, area_m = house.surface_area_ratio * house.floor_area, house.mass_area_ratio * house.floor_area
+        self.h_is, self.h_ms = 3.45 * area_t, 9.1 * area_m
+        self.h_em = 1.0 / (1.0 / house.opaque_conductance - 1.0 / self.h_ms)
+        self.c_m = house.heat_capacity_per_area * house.floor_area
+        self.c_air = house.air_capacity_factor * 1.2014 * CP * house.volume
+
+    def _kept(self, duct: Duct) -> float:
+        per_length = duct_conductance(duct.diameter, 8.0, duct.insulation_resistance, 10.0)
+        return math.exp(-per_length * duct.length / (self.fan.mass_flow * CP))
+
+    def flows(self, y: np.ndarray) -> tuple[list[float], float, float, float]:
+        """Return node rates [K/s], heat brought to the room, its other heat [W], and the outlet [K]."""
+        hour, n, rows = self.hour, self.n, self.rows
+        box = self.collector
+        room = y[rows * n]
+        air = hour.ambient + self.kept_back * (room - hour.ambient)
+        out = air
+        rates = [0.0] * (rows * n)
+        edge = box.edge_conductance / (box.width * box.length)
+        emittance = box.panes[0].emittance_outside
+        for s in range(n):
+            t = y[rows * s : rows * (s + 1)]
+            heat = [*hour.absorbed, 0.0, 0.0, 0.0]
+            first = t[0]
+            heat[0] += hour.wind * (hour.ambient - first)
+            heat[0] += emittance * SIGMA * self.view * (hour.sky**4 - first**4)
+            heat[0] += emittance * SIGMA * (1.0 - self.view) * (hour.ambient**4 - first**4)
+            for i, gap in enumerate([*self.gaps, self.front]):
+                q = gap.conductance(t[i], t[i + 1]) * (t[i + 1] - t[i])
+                q += self.exchange[i] * (t[i + 1] ** 4 - t[i] ** 4)
+                heat[i] += q
+                heat[i + 1] -= q
+            p = self.panes
+            plate, lining, mass, skin = t[p], t[p + 1], t[p + 2], t[p + 3]
+            heat[p] += edge * (hour.ambient - plate)
+            q = self.rear_exchange * (plate**4 - lining**4)
+            heat[p] -= q
+            heat[p + 1] += q
+            film = mixed(self.forced if self.running else 0.0, self.rear.conductance(plate, lining))
+            wall = 0.5 * (plate + lining)
+            mean = wall
+            out = wall
+            if self.running:
+                ntu = 2.0 * film * self.segment_area / (self.fan.mass_flow * CP)
+                left = math.exp(-ntu)
+                out = wall + (air - wall) * left
+                mean = wall + (air - wall) * (1.0 - left) / ntu
+            heat[p] -= film * (plate - mean)
+            heat[p + 1] -= film * (lining - mean)
+            heat[p + 1] -= self.half * (lining - mass)
+            heat[p + 2] += self.half * (lining - mass) - self.half * (mass - skin)
+            heat[p + 3] += self.half * (mass - skin) - self.outside * (skin - hour.ambient)
+            for i in range(rows):
+                rates[rows * s + i] = heat[i] / self.capacity[i]
+            air = out
+        brought = 0.0
+        if self.running:
+            supplied = hour.ambient + self.kept_supply * (out - hour.ambient)
+            brought = self.fan.mass_flow * CP * (supplied - room)
+            brought += self.fan.electric_power * self.fan.heat_to_air
+        surface = self._surface(room, y[rows * n + 1])
+        other = self.house.ventilation_conductance * (hour.ambient - room)
+        other += self.h_is * (surface - room) + hour.gains[0]
+        return rates, brought, other, out
+
+    def _surface(self, room: float, mass: float) -> float:
+        hour, h_w = self.hour, self.house.window_conductance
+        total = self.h_is + h_w + self.h_ms
+        return (self.h_is * room + h_w * hour.ambient + self.h_ms * mass + hour.gains[1]) / total
+
+    def __call__(self, _: float, y: np.ndarray) -> list[float]:
+        self.calls += 1
+        y = y.tolist()
+        rates, brought, other, out = self.flows(y)
+        at = self.rows * self.n
+        room, mass, sensor, room_sensor = y[at : at + 4]
+        free = self.air_mode == "free"
+        rates.append((brought + other) / self.c_air if free else 0.0)
+        to_mass = self.h_ms * (self._surface(room, mass) - mass) + self.h_em * (self.hour.ambient - mass)
+        rates.append((to_mass + self.hour.gains[2]) / self.c_m)
+        tau = self.rule.sensor_time_constant
+        rates.append((out - sensor) / tau)
+        rates.append((room - room_sensor) / tau)
+        rates.append(max(brought, 0.0) / KWH)
+        return rates
+
+    def surplus(self, y: np.ndarray) -> float:
+        """Return the heat that would warm the room's air [W]."""
+        _, brought, other, _ = self.flows(y.tolist())
+        return brought + other

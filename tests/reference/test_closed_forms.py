@@ -1,0 +1,274 @@
+"""Frozen coefficients: the network against closed forms of flat-plate collectors.
+
+F', F_R and U_L are those of Hottel, Whillier and Bliss (textbook forms, from memory; they follow from the
+balances of the walls: mathematics). Index 1 is the upper wall of the channel, 2 the lower one.
+"""
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+from scipy.linalg import expm
+
+from simengine.collector.films import still_conductance
+from simengine.collector.network import Array, FlowTable, Network, Weather, read_box
+from simengine.constants import SPECIFIC_HEAT_AIR, STEFAN_BOLTZMANN
+from tests.collector.by_hand import collector, numbers, turn, with_box, with_films, with_flow
+
+AMBIENT, SUN, AREA, MASS_FLOW = 278.15, 640.0, 2.88, 0.06
+WEATHER = Weather(
+    AMBIENT, AMBIENT, 13.0, 800.0
+)  # one temperature around the box, as the closed forms have it
+GLASS, SHEET, LINING = 300.0, 340.0, 320.0  # [K] where conductances are taken
+CAPACITY = MASS_FLOW * SPECIFIC_HEAT_AIR / AREA  # [W/m2K]
+FRONT_FILM, REAR_FILM, AREA_RATIO = 9.0, 7.0, 1.3
+ARRANGEMENTS = ["behind", "in_front", "both_sides", "two_pass", "tubes"]
+
+
+def radiation(one: float, other: float, exchange: float) -> float:
+    return STEFAN_BOLTZMANN * exchange * (one**4 - other**4) / (one - other)
+
+
+@dataclass(frozen=True)
+class Frozen:
+    """A network whose every conductance is known, and these conductances [W/m2K]."""
+
+    network: Network
+    table: FlowTable
+    top: float  # glass to ambient
+    front: float  # radiation glass to sheet, and the still gap where no air flows
+    rear: float  # the same, sheet to lining
+    bottom: float  # lining to ambient
+
+    def run(self, inlet: float) -> tuple[float, Array]:
+        """Return outlet and wall temperatures [3, segment] at an inlet temperature [K]."""
+        segments = self.network.path.shape[1]
+        guess = np.array([GLASS, SHEET, LINING, 300.0, 285.0])[:, None] * np.ones((1, segments))
+        found = turn(
+            self.network,
+            self.table,
+            guess,
+            weather=WEATHER,
+            absorbed=np.array([0.0, SUN]),
+            inlet=(inlet, 0.0),
+        )
+        return found.outlet, found.nodes[:3]
+
+
+def frozen(arrangement: str, segments: int, **box: float) -> Frozen:
+    """Return a collector with given films; the sheet offers more surface, so that the two walls differ."""
+    network, table = numbers(collector(arrangement, segments), MASS_FLOW)
+    flows = network.path[:, 0, 0]
+    in_front, behind = flows[0] > 0.0, flows[4] > 0.0
+    network, table = with_films(network, table, FRONT_FILM if in_front else 0.0, REAR_FILM if behind else 0.0)
+    tubes = arrangement == "tubes"
+    gaps = [0.0, 0.0]
+    for space, still in ((0, not in_front), (1, not behind)):
+        if still:
+            network.nusselt[space] = 2.0
+            walls = (GLASS, SHEET) if space == 0 else (SHEET, LINING)
+            gaps[space] = still_conductance(network, space, 0, 0, *walls)
+    values = {"front_area": AREA_RATIO if in_front else 1.0, **box}
+    values["rear_area"] = AREA_RATIO if behind else 1.0
+    network = with_box(network, **{**values, "tubes": float(tubes)})
+    made = read_box(network.box, 0)
+    return Frozen(
+        network,
+        table,
+        WEATHER.wind_coefficient + radiation(GLASS, AMBIENT, made.cover_emittance),
+        radiation(GLASS, SHEET, network.exchange[0, 0]) + gaps[0],
+        radiation(SHEET, LINING, network.exchange[1, 0]) + gaps[1],
+        1.0 / (1.0 / made.face_link + 1.0 / made.box_link + 1.0 / made.outer_link),
+    )
+
+
+def in_series(one: float, other: float) -> float:
+    return one * other / (one + other) if one + other > 0.0 else 0.0
+
+
+def back_pass(h1: float, h2: float, hr: float, top: float, bottom: float) -> tuple[float, float]:
+    """Return F' and U_L of a channel whose upper wall is the absorber (numerator with h1 U_b)."""
+    numerator = h1 * hr + h2 * hr + h1 * h2 + h1 * bottom
+    return _forms(numerator, h1, h2, hr, top, bottom)
+
+
+def front_pass(h1: float, h2: float, hr: float, top: float, bottom: float) -> tuple[float, float]:
+    """Return F' and U_L of a channel whose lower wall is the absorber (numerator with h2 U_t)."""
+    numerator = h1 * hr + h2 * hr + h1 * h2 + h2 * top
+    return _forms(numerator, h1, h2, hr, top, bottom)
+
+
+def _forms(
+    numerator: float, h1: float, h2: float, hr: float, top: float, bottom: float
+) -> tuple[float, float]:
+    determinant = (top + hr + h1) * (bottom + h2 + hr) - hr * hr
+    loss = (bottom + top) * (h1 * h2 + h1 * hr + h2 * hr) + bottom * top * (h1 + h2)
+    return numerator / determinant, loss / numerator
+
+
+def expected_forms(arrangement: str, made: Frozen) -> tuple[float, float]:
+    """Return F' and U_L of an arrangement with one stream."""
+    if arrangement == "in_front":
+        below = in_series(made.rear, made.bottom)
+        return front_pass(FRONT_FILM, AREA_RATIO * FRONT_FILM, made.front, made.top, below)
+    above = in_series(made.front, made.top)
+    if arrangement == "behind":
+        return back_pass(AREA_RATIO * REAR_FILM, REAR_FILM, made.rear, above, made.bottom)
+    loss = above + in_series(made.rear, made.bottom)  # tubes: the air touches the absorber alone
+    return AREA_RATIO * REAR_FILM / (AREA_RATIO * REAR_FILM + loss), loss
+
+
+def found_forms(arrangement: str, made: Frozen) -> tuple[float, float]:
+    """Return F' and U_L from the gain at two inlet temperatures, over the stream's logarithmic mean."""
+    points = []
+    for inlet in (280.0, 310.0):
+        outlet, (glass, sheet, lining) = made.run(inlet)
+        upper, lower = (glass, sheet) if arrangement == "in_front" else (sheet, lining)
+        weights = {"in_front": (1.0, AREA_RATIO), "behind": (AREA_RATIO, 1.0), "tubes": (1.0, 0.0)}[
+            arrangement
+        ]
+        wall = (weights[0] * upper[0] + weights[1] * lower[0]) / sum(weights)
+        mean = wall - (outlet - inlet) / math.log((wall - inlet) / (wall - outlet))
+        points.append((CAPACITY * (outlet - inlet), mean))
+    (cold_gain, cold), (warm_gain, warm) = points
+    slope = (cold_gain - warm_gain) / (warm - cold)  # F' U_L
+    factor = (cold_gain + slope * (cold - AMBIENT)) / SUN
+    return factor, slope / factor
+
+
+# mathematics (F', U_L from the wall balances): 1e-9
+@pytest.mark.parametrize("arrangement", ["behind", "in_front", "tubes"])
+def test_efficiency_factor_and_loss_coefficient_of_one_segment(arrangement):
+    made = frozen(arrangement, 1)
+    assert found_forms(arrangement, made) == pytest.approx(expected_forms(arrangement, made), rel=1e-9)
+
+
+def test_the_forms_of_front_and_back_pass_are_not_the_same():
+    """The likeliest slip, taking one for the other, would show far above the tolerance."""
+    h = REAR_FILM
+    assert abs(front_pass(h, h, 6.0, 4.0, 0.5)[0] - back_pass(h, h, 6.0, 4.0, 0.5)[0]) > 0.1
+
+
+def test_back_pass_without_loss_through_the_back():
+    """U_b = 0: F' = h / (h + U_L) with h = h1 + 1 / (1/h2 + 1/hr) (mathematics, 1e-9)."""
+    made = frozen("behind", 1, outer_link=1e-30)
+    film = AREA_RATIO * REAR_FILM + in_series(REAR_FILM, made.rear)
+    factor, loss = found_forms("behind", made)
+    assert loss == pytest.approx(in_series(made.front, made.top), rel=1e-9)
+    assert factor == pytest.approx(film / (film + loss), rel=1e-9)
+
+
+def removed(arrangement: str, segments: int) -> tuple[float, float]:
+    """Return the gain found and the gain by F_R and U_L [W/m2]."""
+    made = frozen(arrangement, segments)
+    factor, loss = expected_forms(arrangement, made)
+    removal = CAPACITY / loss * -math.expm1(-loss * factor / CAPACITY)
+    outlet, _ = made.run(293.15)
+    return CAPACITY * (outlet - 293.15), removal * (SUN - loss * (293.15 - AMBIENT))
+
+
+def two_streams(arrangement: str) -> float:
+    """Return the gain of two streams [W/m2] by the matrix exponential of their equations."""
+    made = frozen(arrangement, 1)
+    glass, sheet_front = FRONT_FILM, AREA_RATIO * FRONT_FILM
+    sheet_rear, lining = AREA_RATIO * REAR_FILM, REAR_FILM
+    walls = np.array(
+        [
+            [made.top + made.front + glass, -made.front, 0.0],
+            [-made.front, made.front + made.rear + sheet_front + sheet_rear, -made.rear],
+            [0.0, -made.rear, made.rear + made.bottom + lining],
+        ]
+    )
+    films = np.array([[glass, 0.0], [sheet_front, sheet_rear], [0.0, lining]])
+    rest = np.array([made.top * AMBIENT, SUN, made.bottom * AMBIENT])
+    # heat into the streams, affine in (front, rear, 1)
+    heat = films.T @ np.linalg.solve(walls, np.column_stack([films, rest]))
+    heat[:, :2] -= np.diag(films.sum(axis=0))
+    counterflow = arrangement == "two_pass"
+    share = CAPACITY * np.array([1.0, -1.0] if counterflow else [0.5, 0.5])
+    e = expm(np.vstack([heat / share[:, None], np.zeros(3)]))
+    inlet = 293.15
+    if counterflow:  # both meet at the turn: e[0] . (inlet, outlet, 1) = e[1] . (inlet, outlet, 1)
+        outlet = ((e[0, 0] - e[1, 0]) * inlet + e[0, 2] - e[1, 2]) / (e[1, 1] - e[0, 1])
+    else:
+        outlet = 0.5 * (e[0] + e[1]) @ np.array([inlet, inlet, 1.0])
+    return float(CAPACITY * (outlet - inlet))
+
+
+def gains(arrangement: str, segments: int) -> tuple[float, float]:
+    """Return the gain found and the exact one [W/m2]."""
+    if arrangement in ("both_sides", "two_pass"):
+        outlet, _ = frozen(arrangement, segments).run(293.15)
+        return CAPACITY * (outlet - 293.15), two_streams(arrangement)
+    return removed(arrangement, segments)
+
+
+# mathematics (F_R; matrix exponential for two streams): 1e-6 at 200 segments, second order
+@pytest.mark.parametrize("arrangement", ARRANGEMENTS)
+def test_gain_converges_to_the_closed_form_with_second_order(arrangement):
+    errors = []
+    for segments in (25, 50, 100, 200):
+        found, exact = gains(arrangement, segments)
+        errors.append(abs(found / exact - 1.0))
+    assert errors[-1] < 1e-6
+    assert np.log2(np.array(errors[:-1]) / errors[1:]) == pytest.approx([2.0] * 3, abs=0.1)
+
+
+def drawn_through(made: Frozen, effectiveness: float) -> float:
+    """Return the gain [W/m2] of air drawn evenly through the sheet, by integration of both streams.
+
+    C (1-x) dT_f/dx = heat into the front air;  C x dT_r/dx = heat into the rear air + C (T_drawn - T_r).
+    """
+    walls = np.array(
+        [
+            [made.top + made.front + FRONT_FILM, -made.front, 0.0],
+            [-made.front, made.front + made.rear + CAPACITY * effectiveness, -made.rear],
+            [0.0, -made.rear, made.rear + made.bottom + REAR_FILM],
+        ]
+    )
+
+    def wall_temperatures(front: float, rear: float) -> Array:
+        b = [
+            made.top * AMBIENT + FRONT_FILM * front,
+            SUN + CAPACITY * effectiveness * front,
+            made.bottom * AMBIENT + REAR_FILM * rear,
+        ]
+        return np.linalg.solve(walls, b)
+
+    def into_rear(front: float, rear: float) -> float:
+        _, sheet, lining = wall_temperatures(front, rear)
+        drawn = front + effectiveness * (sheet - front)
+        return float(REAR_FILM * (lining - rear) + CAPACITY * (drawn - rear))
+
+    def slope(s: float, state: Array) -> list[float]:
+        # x = 1 / (1 + exp(-s)) stretches both ends, where a stream starts from or ends in nothing
+        x, y = 1.0 / (1.0 + math.exp(-s)), 1.0 / (1.0 + math.exp(s))
+        front, rear = state
+        glass = wall_temperatures(front, rear)[0]
+        return [FRONT_FILM * (glass - front) / CAPACITY * x, into_rear(front, rear) / CAPACITY * y]
+
+    inlet = 293.15
+    at_zero, at_one = into_rear(inlet, 0.0), into_rear(inlet, 1.0)
+    first = at_zero / (at_zero - at_one)  # where the rear air starts it stands at rest
+    result = solve_ivp(slope, (-30.0, 200.0), [inlet, first], method="Radau", rtol=1e-9, atol=1e-9)
+    return float(CAPACITY * (result.y[1, -1] - inlet))
+
+
+def test_gain_of_air_drawn_through_converges_to_the_two_stream_equations():
+    """Mathematics (integration of the equations, 1e-8): 1e-6 at 200 segments.
+
+    Where a stream starts from or ends in nothing the temperatures have no second derivative; the order is
+    that of h^2 ln h, a little below two.
+    """
+    exact, errors = 0.0, []
+    for segments in (25, 50, 100, 200):
+        made = frozen("through", segments)
+        made = replace(made, table=with_flow(made.table, effectiveness=0.65, contact=0.0))
+        exact = exact or drawn_through(made, 0.65)
+        outlet, _ = made.run(293.15)
+        errors.append(abs(CAPACITY * (outlet - 293.15) / exact - 1.0))
+    orders = np.log2(np.array(errors[:-1]) / errors[1:])
+    assert errors[-1] < 1e-6
+    assert orders.min() > 1.8 and orders.max() < 2.1
