@@ -1,13 +1,14 @@
 """From what a collector is made of to the numbers of the march, for one member."""
 
 import math
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 
 from simengine.air.gases import gas_named
 from simengine.collector.gap_filling import filling
-from simengine.collector.network import Array, Box, Network, Path
+from simengine.collector.network import Array, Box, Network
 from simengine.collector.spec import AirSpace, Collector
 from simengine.errors import InputError
 from simengine.heat_transfer.conduction import inside_resistance
@@ -56,7 +57,8 @@ def flow_path(arrangement: str) -> FlowPath:
     1.0
     """
     if arrangement not in ARRANGEMENTS:
-        raise InputError(f"collector arrangement '{arrangement}' is unknown; accepted: {', '.join(ARRANGEMENTS)}")
+        known = ", ".join(ARRANGEMENTS)
+        raise InputError(f"collector arrangement '{arrangement:.40}' is unknown; accepted: {known}")
     return ARRANGEMENTS[arrangement]
 
 
@@ -174,16 +176,9 @@ def _rear_area(collector: Collector) -> float:
 def _path(path: FlowPath, segments: int) -> Array:
     front = np.linspace(path.front_inlet, path.front_outlet, segments + 1)
     rear = np.linspace(path.rear_inlet, path.rear_outlet, segments + 1)
-    return np.array(
-        Path(
-            front[:-1],
-            front[1:],
-            stream_logs(path.front_inlet, path.front_outlet, segments),
-            rear[:-1],
-            rear[1:],
-            stream_logs(path.rear_inlet, path.rear_outlet, segments),
-        )
-    )
+    front_log = stream_logs(path.front_inlet, path.front_outlet, segments)
+    rear_log = stream_logs(path.rear_inlet, path.rear_outlet, segments)
+    return np.array([front[:-1], front[1:], front_log, rear[:-1], rear[1:], rear_log])  # fields of Path
 
 
 def _capacities(collector: Collector) -> Array:
@@ -203,10 +198,8 @@ def _capacities(collector: Collector) -> Array:
 def _exchanges(collector: Collector) -> Array:
     panes, absorber = collector.panes, collector.absorber
     between = [
-        plate_exchange(outer.emittance_inside, inner.emittance_outside)
-        for outer, inner in zip(panes[:-1], panes[1:], strict=True)
+        plate_exchange(outer.emittance_inside, inner.emittance_outside) for outer, inner in pairwise(panes)
     ]
     front = plate_exchange(panes[-1].emittance_inside, absorber.emittance_front) if panes else 0.0
     rear = plate_exchange(absorber.emittance_back, collector.back.emittance)
     return np.array([*between, front, rear])
-

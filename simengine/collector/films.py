@@ -33,7 +33,8 @@ def still_conductance(
     per_kelvin = gas_rayleigh_factor(_fit(network, space, 1, lane), mean)
     rayleigh = abs(difference) * per_kelvin * depth * depth * depth
     signed_root = math.copysign(math.sqrt(math.sqrt(rayleigh)), difference)
-    return _nusselt(network, space, lane, signed_root) * conductivity / depth
+    conductance: float = _nusselt(network, space, lane, signed_root) * conductivity / depth
+    return conductance
 
 
 @kernel
@@ -55,5 +56,7 @@ def _nusselt(network: Network, space: int, lane: int, x: float) -> float:
     last = table.shape[2] - 1
     place = min(max((x + LARGEST_ROOT) * (0.5 * last / LARGEST_ROOT), 0.0), float(last))
     index = min(int(place), last - 1)
-    low = table[space, lane, index]
-    return low + (place - index) * (table[space, lane, index + 1] - low)
+    low: float = table[space, lane, index]
+    high: float = table[space, lane, index + 1]
+    nusselt: float = low + (place - index) * (high - low)
+    return nusselt

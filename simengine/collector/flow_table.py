@@ -6,7 +6,7 @@ import numpy as np
 
 from simengine.air.properties import density, dynamic_viscosity, prandtl, thermal_conductivity
 from simengine.airflow.loop import AirLoop
-from simengine.collector.build import flow_path, segment_depths
+from simengine.collector.build import FlowPath, flow_path, segment_depths
 from simengine.collector.network import AirFlow, Array, FlowTable
 from simengine.collector.spec import AirSpace, Collector, Leak, Perforation
 from simengine.errors import InputError
@@ -24,7 +24,8 @@ MOST_LEAK = 0.9
 """A box that leaks more than this share of its flow is no collector [-]."""
 
 FILM_TEMPERATURE = 308.15
-"""Air temperature [K] at which forced films are taken; 20 K off changes them by under 2 %."""
+"""Air temperature [K] at which forced films are taken; 20 K off changes turbulent ones by under 2 %,
+laminar ones by 6 %."""
 
 
 def build_flow_table(collector: Collector, loop: AirLoop, pressure: float) -> FlowTable:
@@ -44,13 +45,6 @@ def build_flow_table(collector: Collector, loop: AirLoop, pressure: float) -> Fl
     from its effectiveness alone, which already holds the heat of its face.
     """
     path = flow_path(collector.arrangement)
-    n = collector.segments
-    front = np.linspace(path.front_inlet, path.front_outlet, n + 1)
-    rear = np.linspace(path.rear_inlet, path.rear_outlet, n + 1)
-    mean_front, mean_rear = 0.5 * (front[1:] + front[:-1]), 0.5 * (rear[1:] + rear[:-1])
-    films_front = [_films(collector, collector.front, m * mean_front) for m in loop.mass_flow]
-    rear_films = _films if collector.arrangement != "tubes" else _tube_films
-    films_rear = [rear_films(collector, collector.rear, m * mean_rear) for m in loop.mass_flow]
     through = path.front_inlet != path.front_outlet
     perforation = collector.absorber.perforation
     if through and perforation is None:
@@ -61,24 +55,47 @@ def build_flow_table(collector: Collector, loop: AirLoop, pressure: float) -> Fl
     else:
         effectiveness = [0.0 for _ in loop.mass_flow]
         contact = [1.0 for _ in loop.mass_flow]
+    leaks = [leak_shares(collector.leak, loop, float(m)) for m in loop.mass_flow]
     flow = [
-        AirFlow(*row, loop.supply_room, loop.return_room, *leak_shares(collector.leak, loop, row[0]))
-        for row in zip(
-            loop.mass_flow,
-            loop.fan_power,
-            loop.fan_heat,
-            effectiveness,
-            contact,
-            loop.supply_kept,
-            loop.return_kept,
-            strict=True,
+        AirFlow(
+            loop.mass_flow[speed],
+            loop.fan_power[speed],
+            loop.fan_heat[speed],
+            effectiveness[speed],
+            contact[speed],
+            loop.supply_kept[speed],
+            loop.return_kept[speed],
+            loop.supply_room,
+            loop.return_room,
+            leaks[speed][0],
+            leaks[speed][1],
         )
+        for speed in range(len(loop.mass_flow))
     ]
-    film = np.stack([films_front, films_rear], axis=1)
+    film = np.array([_both_films(collector, path, float(m)) for m in loop.mass_flow])
     return FlowTable(flow=np.array(flow)[:, :, None], film=film[:, :, :, None])
 
 
-def _films(collector: Collector, space: AirSpace, flows: Array) -> list[float]:
+def _both_films(collector: Collector, path: FlowPath, mass_flow: float) -> list[list[float]]:
+    """Return the forced films [space, segment] of the air in front and behind."""
+    n = collector.segments
+    front = np.linspace(path.front_inlet, path.front_outlet, n + 1)
+    rear = np.linspace(path.rear_inlet, path.rear_outlet, n + 1)
+    before, behind = 0.5 * mass_flow * (front[1:] + front[:-1]), 0.5 * mass_flow * (rear[1:] + rear[:-1])
+    drawn = _reynolds(collector, mass_flow) if path.front_inlet != path.front_outlet else None
+    films = _films(collector, collector.front, before, drawn)
+    if collector.arrangement == "tubes":
+        return [films, _tube_films(collector, behind)]
+    return [films, _films(collector, collector.rear, behind, drawn)]
+
+
+def _films(collector: Collector, space: AirSpace, flows: Array, drawn: float | None) -> list[float]:
+    """Return the forced film of a flat space, segment by segment, as it enters `mixed` in the stage.
+
+    `drawn` is the Reynolds number of air that passes a sheet: as much as the sheet then loses of the still
+    gap's part the forced part holds itself, also where the stream thins to nothing.
+    """
+    contact = 1.0 if drawn is None else 1.0 - fade(drawn)
     viscosity = dynamic_viscosity(FILM_TEMPERATURE)
     conductivity = thermal_conductivity(FILM_TEMPERATURE)
     films = []
@@ -86,12 +103,13 @@ def _films(collector: Collector, space: AirSpace, flows: Array) -> list[float]:
         diameter = 2.0 * float(depth)
         re = reynolds(float(flow), collector.width, viscosity)
         nusselt = channel_nusselt(re, prandtl(FILM_TEMPERATURE), diameter / collector.length)
-        films.append(faded_forced(nusselt * conductivity / diameter, conductivity / float(depth), re))
+        still = contact * conductivity / float(depth)
+        films.append(faded_forced(nusselt * conductivity / diameter, still, re if drawn is None else drawn))
     return films
 
 
-def _tube_films(collector: Collector, space: AirSpace, flows: Array) -> list[float]:
-    """Return the forced film in the tubes of the absorber, segment by segment."""
+def _tube_films(collector: Collector, flows: Array) -> list[float]:
+    """Return the film in the tubes of the absorber, segment by segment; at rest that of conduction."""
     tubes = collector.absorber.tubes
     if tubes is None:
         return [0.0 for _ in flows]
@@ -102,9 +120,7 @@ def _tube_films(collector: Collector, space: AirSpace, flows: Array) -> list[flo
     nusselt = [
         tube_nusselt(float(r), prandtl(FILM_TEMPERATURE), tubes.diameter / collector.length) for r in re
     ]
-    return [
-        faded_forced(nu * conductivity / tubes.diameter, 0.0, float(r)) for nu, r in zip(nusselt, re, strict=True)
-    ]
+    return [nu * conductivity / tubes.diameter for nu in nusselt]
 
 
 def leak_shares(leak: Leak | None, loop: AirLoop, mass_flow: float) -> tuple[float, float]:
@@ -143,7 +159,8 @@ def _effectiveness(collector: Collector, sheet: Perforation, mass_flow: float, p
         return 1.0
     if sheet.effectiveness is not None:
         rated = flux if sheet.rated_flow is None else sheet.rated_flow
-        return _in_layers(scaled_effectiveness(sheet.effectiveness, flux, rated, sheet.exponent), sheet.layers)
+        single = scaled_effectiveness(sheet.effectiveness, flux, rated, sheet.exponent)
+        return _in_layers(single, sheet.layers)
     if sheet.hole_diameter is None or sheet.pitch is None:
         raise InputError("collector.absorber: give hole_diameter and pitch, or effectiveness at a rated_flow")
     air = density(FILM_TEMPERATURE, pressure)

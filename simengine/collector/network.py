@@ -37,6 +37,7 @@ class Box(NamedTuple):
     rear_area: float  # [-] the same behind it: fins, ribs, tubes
     tubes: float  # [-] 1: the air behind is enclosed by the absorber (tubes), and the gap there is still
 
+
 class Path(NamedTuple):
     """How air passes one segment: relative flows [-] and the geometry numbers of `airstream` [-]."""
 

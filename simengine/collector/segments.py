@@ -12,7 +12,6 @@ from simengine.collector.network import (
     Array,
     Box,
     FlowTable,
-    Forcing,
     Network,
     Weather,
     read_path,
@@ -69,7 +68,15 @@ def read_flow_table(table: FlowTable, speed: Array, stage: Stage) -> None:
 
 @kernel
 def freeze_segment(
-    network: Network, box: Box, flow: AirFlow, weather: Weather, absorbed: Array, interval: int, stage: Stage, segment: int, lane: int
+    network: Network,
+    box: Box,
+    flow: AirFlow,
+    weather: Weather,
+    absorbed: Array,
+    interval: int,
+    stage: Stage,
+    segment: int,
+    lane: int,
 ) -> Response:
     """Freeze the conductances of one segment at the guessed temperatures and return its response.
 
@@ -113,8 +120,9 @@ def freeze_segment(
     radiation = radiative_coefficient(glass, sheet, network.exchange[plate - 1, lane])
     front = Space(film, touched, radiation, 1.0, end, mean)
 
+    # and what the gap round a bank of tubes does stays out of the air inside them
     still = still_conductance(network, plate, segment, lane, sheet, lining)
-    film = mixed(stage.film[1, segment, lane], still * flow.contact)
+    film = mixed(stage.film[1, segment, lane], still * flow.contact * (1.0 - box.tubes))
     touched = film * flow.contact * box.rear_area
     free = film * (1.0 - box.tubes)
     pull, end, mean = growing_stream(touched + free, capacity, path.rear_in, path.rear_out, path.rear_log)
@@ -127,7 +135,14 @@ def freeze_segment(
 
 @kernel
 def _cover_side(
-    network: Network, box: Box, weather: Weather, absorbed: Array, interval: int, stage: Stage, segment: int, lane: int
+    network: Network,
+    box: Box,
+    weather: Weather,
+    absorbed: Array,
+    interval: int,
+    stage: Stage,
+    segment: int,
+    lane: int,
 ) -> Side:
     outermost = stage.guess[0, segment, lane]
     to_sky = radiative_coefficient(outermost, weather.sky, box.cover_emittance * box.sky_view)

@@ -77,7 +77,9 @@ def settle_segment(
     seen, source = look_outwards(box.outer_link, box.outer_link * behind, box_storage, box_gain, box.box_link)
     storage = network.capacity[face + 1, lane] * per_second
     gain = storage * stage.begin[face + 1, segment, lane]
-    mass = (box.face_link * nodes[buffer, face, segment, lane] + source + gain) / (box.face_link + seen + storage)
+    mass = (box.face_link * nodes[buffer, face, segment, lane] + source + gain) / (
+        box.face_link + seen + storage
+    )
     nodes[buffer, face + 1, segment, lane] = mass
     nodes[buffer, face + 2, segment, lane] = (box.box_link * mass + box.outer_link * behind + box_gain) / (
         box.box_link + box.outer_link + box_storage

@@ -87,7 +87,12 @@ def steady_point(
     sun = weather.incident * box.segment_area * segments
     losses = heat_losses(network, box, weather, stage, nodes, 0, inlet, 0)
     return SteadyPoint(
-        nodes[0, :, :, 0], outlet, float(flow.mass_flow), float(gain), float(gain / sun) if sun > 0.0 else 0.0, losses
+        nodes[0, :, :, 0],
+        outlet,
+        float(flow.mass_flow),
+        float(gain),
+        float(gain / sun) if sun > 0.0 else 0.0,
+        losses,
     )
 
 
@@ -124,8 +129,6 @@ def _settle(
             store_response(answer, stage.response, s, 0)
         join_streams(network, stage.response, entering, edges)
         for s in range(nodes.shape[2]):
-            settle_segment(
-                network, box, weather, forcing.absorbed, 0, stage, edges, inlet, s, 0, nodes, 0
-            )
+            settle_segment(network, box, weather, forcing.absorbed, 0, stage, edges, inlet, s, 0, nodes, 0)
         turn += 1
     return change

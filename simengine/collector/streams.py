@@ -75,7 +75,8 @@ def _join_parallel(network: Network, response: Array, inlet: Array, edges: Edges
 
 @kernel
 def _join_counter(response: Array, inlet: Array, edges: Edges) -> None:
-    # from the turn backwards: rear air entering segment s = constant + room T_room + kept * front air leaving it
+    # from the turn backwards: rear air entering a segment is
+    # constant + room T_room + kept * (front air leaving that segment)
     segments, _, _, lanes = response.shape
     r = response
     for lane in range(lanes):
@@ -101,6 +102,7 @@ def _join_counter(response: Array, inlet: Array, edges: Edges) -> None:
                 damped = 1.0 / (1.0 - r[s, FRONT, BY_REAR, lane] * edges.turned[s, 2, lane])
                 own = r[s, FRONT, CONSTANT, lane] if part == 0 else r[s, FRONT, ROOM, lane]
                 edges.front[s, part, lane] = front
-                leaving = (own + r[s, FRONT, BY_FRONT, lane] * front + r[s, FRONT, BY_REAR, lane] * brought) * damped
+                passed = r[s, FRONT, BY_FRONT, lane] * front + r[s, FRONT, BY_REAR, lane] * brought
+                leaving = (own + passed) * damped
                 edges.rear[s, part, lane] = brought + edges.turned[s, 2, lane] * leaving
                 front = leaving

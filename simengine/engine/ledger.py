@@ -4,7 +4,7 @@ from enum import IntEnum
 
 
 class Column(IntEnum):
-    """One column of the ledger. Unless said otherwise a column is an energy [J], a mean power [W] in the hours."""
+    """One column of the ledger: an energy [J], a mean power [W] in the hours, unless said otherwise."""
 
     COVER_CONVECTION = 0
     COVER_LONGWAVE = 1

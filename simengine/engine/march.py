@@ -1,17 +1,22 @@
 """The march through the year: step by step, interval by interval, all members side by side."""
 
+import numpy as np
+from numpy.typing import NDArray
+
 from simengine.compiled import entry
 from simengine.engine.ledger import EXTREME_FROM
 from simengine.engine.state import Array, Member, Scratch, State
 from simengine.engine.step import GAMMA, clear, step
 from simengine.house.zone import read_demand, read_zone, settle_zone
 
+Counts = NDArray[np.int64]
+
 
 @entry
 def march(
     member: Member,
-    plan: Array,
-    month: Array,
+    plan: Counts,
+    month: Counts,
     seconds: float,
     state: State,
     work: Scratch,
@@ -50,7 +55,13 @@ def march(
 
 @entry
 def march_house(
-    zone_rows: Array, demand_rows: Array, ambient: Array, plan: Array, seconds: float, state: Array, hours: Array
+    zone_rows: Array,
+    demand_rows: Array,
+    ambient: Array,
+    plan: Counts,
+    seconds: float,
+    state: Array,
+    hours: Array,
 ) -> None:
     """March heated spaces without a collector through all weather intervals, by the same scheme.
 

@@ -224,9 +224,7 @@ def _enter_box(
     """Enter what the box takes up, loses and stores into the ledger."""
     network, stage, part, nodes = member.network, work.stage, work.part, state.nodes
     segments = stage.film.shape[1]
-    losses = heat_losses(
-        network, box, weather, stage, nodes, buffer, state.zone[buffer, ROOM, lane], lane
-    )
+    losses = heat_losses(network, box, weather, stage, nodes, buffer, state.zone[buffer, ROOM, lane], lane)
     absorbed = 0.0
     for layer in range(network.panes + 1):
         absorbed += member.forcing.absorbed[interval, layer]

@@ -93,9 +93,7 @@ def _take_rates(state: State, source: int, target: int, work: Scratch, lane: int
 
 
 @kernel
-def _follow_places(
-    member: Member, state: State, source: int, target: int, work: Scratch, lane: int
-) -> None:
+def _follow_places(member: Member, state: State, source: int, target: int, work: Scratch, lane: int) -> None:
     """Let both sensors follow their places, which move in a straight line through both stages.
 
     The stages resolve a sensor about as slow as the step is long too poorly; the exponential is exact.
@@ -116,9 +114,7 @@ def _follow_places(
 
 
 @kernel
-def step(
-    member: Member, interval: int, month: int, length: float, state: State, work: Scratch
-) -> None:
+def step(member: Member, interval: int, month: int, length: float, state: State, work: Scratch) -> None:
     """Move every lane on by one step, within one interval; add its flows to work.interval.
 
     Parameters
@@ -203,9 +199,7 @@ def _find_event(member: Member, month: int, length: float, state: State, work: S
 
 
 @kernel
-def _pass_event(
-    member: Member, month: int, length: float, state: State, work: Scratch, lane: int
-) -> None:
+def _pass_event(member: Member, month: int, length: float, state: State, work: Scratch, lane: int) -> None:
     """Stand at the moment of the event: switch the fan, and leave the rest of the step to be taken."""
     state.control[SINCE, lane] += work.length[lane]
     work.length[lane] = length - work.length[lane]

@@ -7,6 +7,9 @@ from simengine.air.gases import FillGas
 from simengine.compiled import kernel
 from simengine.constants import GRAVITY
 
+Row = NDArray[np.float64] | tuple[float, float, float, float, float]
+"""Coefficients of a fit, as an array [5] or as five floats."""
+
 _REFERENCE = 300.0  # [K]
 _DEGREE = 4
 COLDEST, HOTTEST = 220.0, 430.0
@@ -61,13 +64,13 @@ def _relative_fit(x: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.
 
 
 @kernel
-def _horner(row: NDArray[np.float64], x: float) -> float:
+def _horner(row: Row, x: float) -> float:
     value: float = row[0] + x * (row[1] + x * (row[2] + x * (row[3] + x * row[4])))
     return value
 
 
 @kernel
-def gas_conductivity(row: NDArray[np.float64], temperature: float) -> float:
+def gas_conductivity(row: Row, temperature: float) -> float:
     """Return the conductivity of the gas of a gap.
 
     Parameters
@@ -91,7 +94,7 @@ def gas_conductivity(row: NDArray[np.float64], temperature: float) -> float:
 
 
 @kernel
-def gas_rayleigh_factor(row: NDArray[np.float64], temperature: float) -> float:
+def gas_rayleigh_factor(row: Row, temperature: float) -> float:
     """Return the Rayleigh number of a gap per kelvin of difference and per cube of its depth.
 
     Parameters

@@ -111,9 +111,7 @@ def settle_zone(
     to_mass = zone.inner * (1.0 - zone.inner / mass_sum)
     surface_sum = zone.surface + zone.window + to_mass
     surface_source = zone.window * outdoors + demand.surface_gain + zone.inner * mass_source / mass_sum
-    conductance = (
-        air_storage + zone.ventilation + zone.surface * (1.0 - zone.surface / surface_sum) - heat[1]
-    )
+    conductance = air_storage + zone.ventilation + zone.surface * (1.0 - zone.surface / surface_sum) - heat[1]
     source = (
         zone.ventilation * outdoors
         + demand.air_gain

@@ -1,7 +1,7 @@
 """From weather and place to the arrays that drive the march."""
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, Literal, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,7 @@ from simengine.heat_transfer.wind import WIND_RELATIONS
 from simengine.house.gains import house_gains
 from simengine.house.network import network, split_gains
 from simengine.house.spec import House
-from simengine.house.zone import Demand, Zone
+from simengine.house.zone import Zone
 from simengine.scenario.assembly import Site
 from simengine.simulate.resolve import Resolved
 
@@ -51,7 +51,7 @@ def place(series: "WeatherSeries", site: Site, clear_sky: str) -> Place:
     ground = sun.monthly_ground(series, site.ground_reflectance)
     if site.snow:
         ground = sun.snow_ground(series, ground)
-    index = series.data.index
+    index: Any = series.data.index
     return Place(
         series,
         position,
@@ -88,7 +88,7 @@ def shade(site: Site, collector: Collector) -> sun.Shade | None:
         if strip.side == "above":
             shades.append(sun.Overhang(**box, depth=strip.depth, gap=strip.gap))
         else:
-            side = "left" if strip.side == "left" else "right"
+            side: Literal["left", "right"] = "left" if strip.side == "left" else "right"
             shades.append(sun.SideFin(side, **box, depth=strip.depth, gap=strip.gap))
     rise = collector.length * float(np.sin(np.radians(collector.tilt)))
     shades += [
@@ -153,14 +153,15 @@ def zone_rows(houses: tuple[House, ...]) -> Array:
 def demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
     """Return gains and wanted temperatures of the heated spaces [interval, Demand, lane]."""
     planes: dict[tuple[float, float], Array] = {}
-    rows = []
+    rows: list[Array] = []
     for house in houses:
         irradiance = [_window_irradiance(here, planes, w.tilt, w.azimuth) for w in house.windows]
         gains = house_gains(house, here.hour, np.array(irradiance).reshape(len(irradiance), here.hour.size))
-        split = split_gains(network(house), gains.internal, gains.solar)
+        split: Any = split_gains(network(house), cast(Any, gains.internal), cast(Any, gains.solar))
         setpoint = np.asarray(house.setpoint)[here.hour]
         limit = np.full(here.hour.size, house.vent_limit)
-        rows.append(np.stack(Demand(split.air, split.surface, split.mass, setpoint, limit), axis=1))
+        fields = (split.air, split.surface, split.mass, setpoint, limit)  # of Demand, in its order
+        rows.append(np.stack(fields, axis=1))
     return np.ascontiguousarray(np.stack(rows, axis=2))
 
 

@@ -10,7 +10,8 @@ from simengine.collector.spec import Collector
 from simengine.heat_transfer.conduction import inside_resistance
 from simengine.house.presets import PRESETS
 from simengine.house.spec import House
-from simengine.results.provenance import Provenance, provenance
+from simengine.results.provenance import provenance
+from simengine.results.record import Provenance
 from simengine.scenario.assembly import Assembly
 
 if TYPE_CHECKING:

@@ -104,7 +104,7 @@ def run_resolved(resolved: Resolved) -> Result:
     record = Record(
         title=resolved.scenario.title,
         houses=tuple(house.name for house in resolved.houses),
-        times=index.to_numpy().astype("datetime64[s]") - offset,
+        times=np.asarray(index.to_numpy().astype("datetime64[s]") - offset, dtype="datetime64[s]"),
         step=float(resolved.series.step),
         utc_offset=resolved.series.utc_offset,
         hourly=hourly,

@@ -65,7 +65,7 @@ def frozen(arrangement: str, segments: int, **box: float) -> Frozen:
     network, table = with_films(network, table, FRONT_FILM if in_front else 0.0, REAR_FILM if behind else 0.0)
     tubes = arrangement == "tubes"
     gaps = [0.0, 0.0]
-    for space, still in ((0, not in_front), (1, not behind)):
+    for space, still in ((0, not in_front), (1, not behind or tubes)):  # round tubes the air stands still
         if still:
             network.nusselt[space] = 2.0
             walls = (GLASS, SHEET) if space == 0 else (SHEET, LINING)

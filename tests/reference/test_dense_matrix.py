@@ -163,9 +163,9 @@ def _streams(
         still = still_conductance(
             network, plate - 1 + side, s, 0, guess[plate - 1 + side], guess[plate + side]
         )
-        films.append(
-            np.cbrt(case.table.film[case.speed, side, s, 0] ** 3 + (2.0 * flow.contact * still) ** 3)
-        )
+        enclosed = side == 1 and box.tubes == 1.0  # the gap round the tubes is not the air in them
+        beside = 0.0 if enclosed else 2.0 * flow.contact * still
+        films.append(np.cbrt(case.table.film[case.speed, side, s, 0] ** 3 + beside**3))
     to_glass, from_front = films[0], films[0] * flow.contact * box.front_area
     from_rear, to_lining = films[1] * flow.contact * box.rear_area, films[1] * (1.0 - box.tubes)
     drawn = capacity * (path.front_in - path.front_out) * flow.effectiveness
