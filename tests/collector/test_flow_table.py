@@ -78,7 +78,7 @@ def test_films_are_those_of_the_flow_in_each_space(arrangement, front, rear):
 
 
 def test_films_of_a_screen_follow_the_local_flow():
-    """What enters the stage beside the part of the still gap that the screen keeps (handed to `mixed` there)."""
+    """What enters the stage beside the part of the still gap that the screen keeps."""
     _, table = numbers(collector("through", 4))
     film, contact = table.film[-1, :, :, 0], at_full(table).contact
     # the front stream thins while its gap narrows, the rear one grows: mean flows 7/8 ... 1/8
@@ -86,7 +86,9 @@ def test_films_of_a_screen_follow_the_local_flow():
         for segment in range(4):
             depth, flow = depths[segment] / 1000.0, 0.06 * flows[segment] / 8.0
             forced = channel_film(2.0 * flow / (1.2 * VISCOSITY), depth)
-            assert mixed(film[space, segment], contact * CONDUCTIVITY / depth) == pytest.approx(forced, rel=2e-3)
+            assert mixed(film[space, segment], contact * CONDUCTIVITY / depth) == pytest.approx(
+                forced, rel=2e-3
+            )
 
 
 def test_a_stream_that_thins_to_nothing_still_conducts_to_the_glass():
