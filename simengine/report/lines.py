@@ -57,6 +57,10 @@ def _heat(value: float, _: House, units: Shown) -> str:
     return units.heat(value)
 
 
+def _yield(value: float, _: House, units: Shown) -> str:
+    return units.per_area(value)
+
+
 def _temperature(value: float, _: House, units: Shown) -> str:
     return units.temperature(value)
 
@@ -102,7 +106,9 @@ def currency(house: House) -> str:
 LINES = (
     Line("Heat in a year", "Sun on the aperture", "", "incident_kwh", _heat),
     Line("Heat in a year", "Brought in by warm air", "", "delivered_kwh", _heat),
+    Line("Heat in a year", "  per area of the opening", "", "delivered_kwh_m2", _yield),
     Line("Heat in a year", "Need without collector", "", "heating_without_kwh", _heat),
+    Line("Heat in a year", "  per floor area", "", "heating_without_kwh_m2", _yield),
     Line("Heat in a year", "Need with collector", "", "heating_with_kwh", _heat),
     Line("Heat in a year", "Heating saved", "", "offset_kwh", _heat),
     Line("Heat in a year", "  share of the need", "", "solar_fraction", _share),

@@ -28,6 +28,12 @@ class Shown:
         number = to_unit(kwh * _KWH, "energy", unit)
         return f"{plain_number(number, 3) if abs(number) >= _LEAST_HEAT else '0'} {unit}"
 
+    def per_area(self, kwh_per_square_metre: float) -> str:
+        """Return a year's heat per area."""
+        if self.system == "si":
+            return f"{kwh_per_square_metre:.0f} kWh/m²"
+        return f"{kwh_per_square_metre * 0.3169983:.1f} kBtu/ft²"
+
     def electricity(self, kwh: float) -> str:
         """Write an amount of electricity [kWh]; the trade counts it in kWh everywhere."""
         return format_si(kwh * _KWH, "energy", "si", 3)

@@ -32,12 +32,22 @@ def console(summary: Summary, units: Shown) -> str:
         [verdict(summary, units), ""],
         _heading(summary, units),
         year_table(summary, units),
-        wrapped("-", [*reasons(summary["houses"]), *notes(summary["houses"])]),
+        wrapped("-", [*reasons(summary["houses"]), *notes(summary["houses"]), *_compared(summary["houses"])]),
         _limits(summary, units),
         _warnings(summary),
         _cautions(summary),
     ]
     return "\n".join(line.rstrip() for part in parts for line in part)
+
+
+def _compared(houses: Mapping[str, Any]) -> list[str]:
+    """Return how the two built-in houses' needs compare, where both are there."""
+    needs = [houses.get(name, {}).get("heating_without_kwh_m2") for name in ("standard", "low_energy")]
+    if None in needs or not needs[0]:
+        return []
+    return [
+        f"The low-energy house needs {needs[1] / needs[0]:.2f} of the standard one's heat per floor area."
+    ]
 
 
 def year_table(summary: Summary, units: Shown) -> list[str]:

@@ -39,6 +39,7 @@ WARM_UP_DAYS = 30
 """Days at the end of the year that are marched beforehand, so that houses start with warm walls."""
 
 JOULE_PER_KWH = 3.6e6
+SECONDS_PER_YEAR = 365 * 86400
 
 MEANS = {
     "incident": Column.INCIDENT,
@@ -204,9 +205,12 @@ def _closure(with_it: Array) -> dict[str, float]:
 def _money(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> dict[str, dict[str, object]]:
     """Return the money blocks of every house."""
     inputs = resolved.parts.money
-    to_kwh = resolved.series.step / JOULE_PER_KWH
+    # money is told by the year, also where the weather holds several of them
+    years = max(1, round(here.ambient.size * resolved.series.step / SECONDS_PER_YEAR))
+    to_kwh = resolved.series.step / JOULE_PER_KWH / years
+    aperture = resolved.parts.collector.aperture
     uses = [] if inputs.heating is None else [inputs.heating]
-    ledgers = {}
+    ledgers: dict[str, dict[str, object]] = {}
     for lane, house in enumerate(resolved.houses):
         kwh = {key: hourly[key][lane] * to_kwh for key in ("heating_without", "heating_with", "fan_power")}
         by_hour = HourlyHeat(
@@ -219,5 +223,10 @@ def _money(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> dict[st
         )
         offset = float((kwh["heating_without"] - kwh["heating_with"]).sum())
         saved = HeatSaved(offset, float(kwh["fan_power"].sum()), by_hour)
-        ledgers[house.name] = money_ledger(saved, uses, inputs.electricity, inputs.economics)
+        per_area = {
+            "floor_area_m2": house.floor_area,
+            "delivered_kwh_m2": float(hourly["delivered"][lane].sum()) * to_kwh / aperture,
+            "heating_without_kwh_m2": float(kwh["heating_without"].sum()) / house.floor_area,
+        }
+        ledgers[house.name] = per_area | money_ledger(saved, uses, inputs.electricity, inputs.economics)
     return ledgers

@@ -163,10 +163,11 @@ def moving_share(reynolds: float) -> float:
 def with_buoyancy(forced: float, depth: float, gap: float, kept: tuple[float, float], k: float) -> float:
     """Return the film where forced flow and buoyancy meet: cubes add up (Churchill 1977, from memory).
 
-    The still gap has twice its conductance on each wall; the developed flow already holds the conduction,
-    so that this is taken out of it first. kept: shares of the forced and of the still part that count.
+    The still gap has twice its conductance on each wall; the developed flow already holds the conduction that
+    the still part brings, so that this is taken out of it first. kept: shares of the forced and of the still
+    part that count.
     """
-    conduction = 2.0 * k / depth
+    conduction = 2.0 * k / depth * kept[1]
     own = kept[0] * max(forced**3 - conduction**3, 0.0)
     return float(np.cbrt(own + (2.0 * gap * kept[1]) ** 3))
 

@@ -132,8 +132,9 @@ class Equations:
         half = case.mass_flow / (
             case.collector.width * float(viscosity(np.array(308.15)))
         )  # Re of half the flow
-        # the buoyancy of a sheet that air is drawn through goes with that air
-        beside = 1.0 - moving_share(half) if case.collector.arrangement == "through" else 1.0
+        drawn = case.collector.arrangement == "through"
+        # the buoyancy of a sheet that air is drawn through goes with that air, however thin the stream gets
+        beside = 1.0 - moving_share(half) if drawn else 1.0
         for s in range(self.n):
             middle = (s + 0.5) / self.n
             flow = share[0] * (1.0 - middle) + share[1] * middle
@@ -142,7 +143,8 @@ class Equations:
             film = float(0.25 * (outer[s] + inner[s]) + 0.5 * case.inlet)
             forced = channel(case.mass_flow * flow, depth, film, case)
             k = float(conductivity(np.array(film)))
-            films[s] = with_buoyancy(forced, depth, gap, (moving_share(2.0 * flow * half), beside), k)
+            moving = moving_share(half if drawn else 2.0 * flow * half)
+            films[s] = with_buoyancy(forced, depth, gap, (moving, beside), k)
         return films
 
     def residuals(self, flat: Array) -> Array:
