@@ -223,7 +223,7 @@ def _money(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> dict[st
         )
         offset = float((kwh["heating_without"] - kwh["heating_with"]).sum())
         saved = HeatSaved(offset, float(kwh["fan_power"].sum()), by_hour)
-        per_area = {
+        per_area: dict[str, object] = {
             "floor_area_m2": house.floor_area,
             "delivered_kwh_m2": float(hourly["delivered"][lane].sum()) * to_kwh / aperture,
             "heating_without_kwh_m2": float(kwh["heating_without"].sum()) / house.floor_area,
