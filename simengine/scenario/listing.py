@@ -108,6 +108,15 @@ def _worked_out(parts: Assembly) -> Iterator[Row]:
         found.append(
             ("collector.absorber.open_share", box.absorber.perforation.porosity, "fraction", "of the sheet")
         )
+    if box.leak is not None:
+        found.append(
+            (
+                "collector.leak.pressure_in_box",
+                box.leak.box_pressure,
+                "pressure",
+                "at full speed, over outdoors",
+            )
+        )
     if house is not None:
         found += [
             (

@@ -68,13 +68,13 @@ def condensation_hours(cover: Array, fan_on: Array, humidity: float, step: float
     return float(damp.sum() * to_hours), float((damp * fan_on).sum() * to_hours)
 
 
-def caution(hours: float, running: float, humidity: float) -> list[str]:
-    """Return what to say about a wet cover, nothing where it stays dry."""
+def caution(hours: float, running: float, humidity: float, place: str = "cover") -> list[str]:
+    """Return what to say about a wet cover (or bare absorber), nothing where it stays dry."""
     if hours < 1.0:
         return []
     dew = room_dew_point(humidity) - ZERO_CELSIUS
     return [
-        f"The inside of the cover is colder than the dew point of the room's air ({dew:.0f} degC at "
+        f"The inside of the {place} is colder than the dew point of the room's air ({dew:.0f} degC at "
         f"{100.0 * humidity:.0f} % and 20 degC) in {hours:.0f} hours of the year, {running:.0f} of them with "
         "the fan on. Where that air reaches it, it drips: fit a damper that closes tightly, drain the box "
         "and keep wood dry."

@@ -58,7 +58,8 @@ def collector_facts(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str
 def wet_cover(resolved: Resolved, hourly: Mapping[str, Array]) -> list[str]:
     """Return the caution about water on the cover, for the house where it is most."""
     hours, running = max(_wet_hours(resolved, hourly).values())
-    return caution(hours, running, resolved.parts.room_humidity)
+    place = "cover" if resolved.parts.collector.panes else "bare absorber"
+    return caution(hours, running, resolved.parts.room_humidity, place)
 
 
 def _wet_hours(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, tuple[float, float]]:

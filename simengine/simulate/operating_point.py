@@ -141,6 +141,8 @@ def figures_of(resolved: Resolved, conditions: Conditions, solved: Solved) -> di
         "pressure_drop": pressure_drop(resolved, flow),
         "fan_power": power,
     }
+    if not resolved.parts.collector.panes:
+        del told["cover_temperature"]
     if power > 0.0:
         told["net_heat_per_fan_watt"] = (found.useful_gain - power) / power
     return told

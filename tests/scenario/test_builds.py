@@ -228,5 +228,6 @@ def test_every_new_key_is_listed_in_both_unit_systems(demo: Scenario) -> None:
     assert listed["collector.leak.flow"] == ("33.98 m3/h", "20 cfm")
     assert listed["collector.leak.pressure"] == ("50 Pa", "0.2007 in.wg")
     assert listed["collector.leak.box_pressure"] == ("12.45 Pa", "0.05 in.wg")
+    assert listed["collector.leak.pressure_in_box"] == ("12.45 Pa", "0.05 in.wg")
     assert listed["collector.room_humidity"] == ("0.4", "0.4")
     assert parse("0.05 in.wg", "pressure") == pytest.approx(0.05 * INCH * 1000.0 * 9.80665)

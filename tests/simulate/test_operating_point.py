@@ -56,6 +56,11 @@ def test_ribs_and_a_second_pane_help_a_warm_room_in_the_cold(demo: Scenario) -> 
     assert two["cover_convection_loss"] < plain["cover_convection_loss"]
 
 
+def test_a_bare_absorber_has_no_pane_to_tell_of(demo: Scenario) -> None:
+    assert "cover_temperature" in point(demo)
+    assert "cover_temperature" not in point(demo.changed(BUILDS["bare"]))
+
+
 def test_two_layers_of_a_screen_are_better_than_one(demo: Scenario) -> None:
     one = demo.changed(BUILDS["through"])
     two = one.changed({"collector.absorber.perforation.layers": 2})

@@ -16,7 +16,9 @@ from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.texts import Flag, Key, Whole
 from simengine.units import Quantity
 
-RibFactor = Annotated[float, Of("fraction", "1", "10", "1 is flat, 1.57 half-round waves, 2 and more fins")]
+RibFactor = Annotated[
+    float, Of("fraction", "1", "10", "1 is flat, 1.57 half-round waves, 2 and more fins", "1.5")
+]
 
 
 class Perforation(Section):
