@@ -130,6 +130,8 @@ def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Co
     """Return the ledger of the year [interval, column, house], in J."""
     houses = tuple(house_behind(house, resolved.parts.collector) for house in resolved.houses)
     lanes, seconds = len(houses), float(resolved.series.step)
+    if not (np.isfinite(forcing.weather).all() and np.isfinite(forcing.absorbed).all()):
+        raise RunEnded("the weather on the collector holds a value that is not a finite number")
     network, table = collector_lanes(resolved, lanes)
     rule, months = rule_rows(resolved.parts.control, lanes)
     demand = demand_rows(here, houses)
