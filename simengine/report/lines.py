@@ -109,7 +109,6 @@ LINES = (
     Line("Heat in a year", "  per area of the opening", "", "delivered_kwh_m2", _yield),
     Line("Heat in a year", "Need without collector", "", "heating_without_kwh", _heat),
     Line("Heat in a year", "  per floor area", "", "heating_without_kwh_m2", _yield),
-    Line("Heat in a year", "Need with collector", "", "heating_with_kwh", _heat),
     Line("Heat in a year", "Heating saved", "", "offset_kwh", _heat),
     Line("Heat in a year", "  share of the need", "", "solar_fraction", _share),
     Line("Heat in a year", "  share of what came in", "", "useful_share", _share),
