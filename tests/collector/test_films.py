@@ -61,7 +61,9 @@ def test_every_space_reads_its_own_gas_and_table():
         assert ratio == pytest.approx(factor, rel=1e-12)
 
 
-def test_beyond_the_table_its_end_is_held():
+@pytest.mark.parametrize(("outer", "inner", "end"), [(280.0, 420.0, -1), (420.0, 280.0, 0)])
+def test_beyond_the_table_its_end_is_held(outer, inner, end):
     wide, _ = numbers(collector(front=AirSpace(0.60, 0.60)))
-    conductance = still_conductance(wide, 0, 0, 0, 280.0, 420.0)
-    assert conductance == pytest.approx(wide.nusselt[0, 0, -1] * thermal_conductivity(350.0) / 0.60, rel=1e-3)
+    wide.nusselt[0, 0, end] = 77.0  # unlike its neighbour
+    conductance = still_conductance(wide, 0, 0, 0, outer, inner)
+    assert conductance == pytest.approx(77.0 * thermal_conductivity(350.0) / 0.60, rel=1e-3)

@@ -128,6 +128,17 @@ def real_member(
     return member(collector, real_forcing(collector), rule, house=house, demand=demand, fan=fan)
 
 
+def frozen(whole: Member) -> Member:
+    """Freeze every conductance of a member: no long-wave, no buoyancy, one conductivity; all is linear."""
+    network = whole.network
+    network.box[1] = 0.0  # emittance of the cover
+    network.exchange[:] = 0.0
+    network.nusselt[:] = 1.0
+    network.gas[:] = 0.0
+    network.gas[:, 0, 0] = 0.026  # [W/mK] at any temperature
+    return whole
+
+
 def side_by_side(one: Member, other: Member) -> Member:
     """Return two members of one layout and one weather as two lanes."""
 
@@ -168,7 +179,7 @@ class Ran:
 
 
 def plan_of(whole: Member, seconds: float = 3600.0, step: float = 60.0) -> np.ndarray:
-    """Return the default plan of steps."""
+    """Return the plan of steps for a longest step [s]."""
     return step_plan(whole.forcing, seconds, step)
 
 

@@ -134,3 +134,66 @@ def test_every_step_closes_its_balance(zone, capacities, demand, temperatures, d
     assert gains + brought + answer.heating - given_out == pytest.approx(
         0.0, abs=1e-9 * max(size, storage, 1.0)
     )
+
+
+@given(
+    zone=st.tuples(conductance, conductance, conductance, conductance, conductance),
+    capacities=st.tuples(st.floats(0.0, 1e7), st.floats(1e5, 1e8), st.floats(100.0, 1e5)),
+    demand=st.tuples(gain, gain, gain, st.floats(285.0, 296.0), st.floats(296.0, 303.0)),
+    temperatures=st.tuples(temperature, temperature, temperature),
+    duration=st.floats(1.0, 86400.0),
+    heat=st.tuples(st.floats(-1e4, 3e4), st.floats(-100.0, 0.0)),
+)
+def test_a_step_is_the_solution_of_the_three_nodes(
+    zone, capacities, demand, temperatures, duration, heat
+) -> None:
+    # mathematics: implicit Euler of air, surface and mass as one dense matrix, heater and vent given
+    ambient, air, mass = temperatures
+    ventilation, surface, window, inner, outer = zone
+    in_air, in_mass = capacities[0] / duration, capacities[1] / duration
+    answer = settle_zone(Zone(*zone, *capacities), Demand(*demand), ambient, (air, mass), duration, heat)
+    matrix = np.array(
+        [
+            [in_air + ventilation + surface - heat[1], -surface, 0.0],
+            [-surface, surface + window + inner, -inner],
+            [0.0, -inner, in_mass + inner + outer],
+        ]
+    )
+    given_in = np.array(
+        [
+            in_air * air + ventilation * ambient + demand[0] + heat[0] + answer.heating - answer.vented,
+            window * ambient + demand[1],
+            in_mass * mass + outer * ambient + demand[2],
+        ]
+    )
+    new_air, new_surface, new_mass = np.linalg.solve(matrix, given_in)
+    assert answer.air == pytest.approx(new_air, abs=1e-6)
+    assert answer.mass == pytest.approx(new_mass, abs=1e-6)
+    lost = ventilation * (new_air - ambient) + window * (new_surface - ambient) + outer * (new_mass - ambient)
+    assert answer.lost == pytest.approx(lost, abs=0.01)
+    stored = in_air * (new_air - air) + in_mass * (new_mass - mass)
+    assert answer.stored == pytest.approx(stored, rel=1e-6, abs=1e-6 * (in_air + in_mass))
+
+
+@given(
+    outdoors=st.floats(250.0, 320.0),
+    air=st.floats(285.0, 303.0),
+    offered=st.floats(-2e4, 3e4),
+    heater=st.floats(0.0, 2e4),
+    duration=st.floats(1.0, 3600.0),
+)
+def test_heater_and_vent_do_no_more_than_they_must(outdoors, air, offered, heater, duration) -> None:
+    # complementarity: heat only at (or, at full power, below) the setpoint, vent only at the limit
+    zone = HOUSE_A._replace(air_capacity=2.0e6, heater=heater)
+    wish = Demand(0.0, 0.0, 0.0, 293.15, 299.15)
+    answer = settle_zone(zone, wish, outdoors, (air, 295.0), duration, (offered, 0.0))
+    assert 0.0 <= answer.heating <= heater
+    assert answer.vented >= 0.0
+    assert answer.heating * answer.vented == 0.0
+    assert answer.air <= 299.15 + 1e-9
+    if 0.0 < answer.heating < heater:
+        assert answer.air == pytest.approx(293.15, abs=1e-9)
+    if answer.air < 293.15 - 1e-9:
+        assert answer.heating == heater
+    if answer.vented > 0.0:
+        assert answer.air == pytest.approx(299.15, abs=1e-9)

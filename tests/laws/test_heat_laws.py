@@ -20,6 +20,7 @@ from tests.engine.drive import (
     NEVER,
     SNAP,
     Ran,
+    frozen,
     go,
     go_house,
     made_demand,
@@ -216,13 +217,7 @@ def linear_heat(turned: float) -> float:
     rows, weather = np.zeros((count, 2)), made_forcing(np.zeros(count), 293.15, colder_sky=0.0).weather
     rows[: total.size, 0], rows[: total.size, 1] = sun.pane[0], sun.absorber
     weather[: total.size, 3] = total
-    whole = member(BOX, Forcing(weather, rows), ALWAYS, demand=made_demand(count, vent=293.15))
-    network = whole.network
-    network.box[1] = 0.0  # no long-wave from the cover
-    network.exchange[:] = 0.0
-    network.nusselt[:] = 1.0
-    network.gas[:] = 0.0
-    network.gas[:, 0, 0] = 0.026  # the same conductivity at any temperature, and no buoyancy
+    whole = frozen(member(BOX, Forcing(weather, rows), ALWAYS, demand=made_demand(count, vent=293.15)))
     return net(go(whole, steps(20, count), started(whole)))
 
 

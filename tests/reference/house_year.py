@@ -11,6 +11,8 @@ from simengine.engine.step import GAMMA
 from simengine.house.network import network, split_gains
 from simengine.house.spec import House
 from simengine.house.zone import Demand, Zone, settle_zone
+from simengine.sun import plane_irradiance, solar_position
+from simengine.weather import builtin
 
 HOUR = 3600.0
 KWH = 3.6e6
@@ -41,6 +43,21 @@ def south_wall_year() -> Weather:
     beam = np.where(np.cos(zenith) > 0.0, dni * cosine, 0.0)
     dry_bulb = frame["temp_air"].to_numpy(dtype=float)
     return Weather(dry_bulb + ZERO_CELSIUS, beam + 0.5 * dhi + 0.1 * ghi, dry_bulb)
+
+
+def built_in_year() -> Weather:
+    """Return the same year as the package reads and lights it: isotropic sky, ground 0.2, no horizon."""
+    series = builtin("greensboro")
+    wall = plane_irradiance(
+        series,
+        solar_position(series),
+        90.0,
+        180.0,
+        model="isotropic",
+        ground_reflectance=np.full(len(series.data), 0.2),
+    )
+    dry_bulb = series.data["temp_air"].to_numpy()
+    return Weather(dry_bulb + ZERO_CELSIUS, wall.total, dry_bulb)
 
 
 def house(opaque: float, window: float, ventilation: float) -> House:

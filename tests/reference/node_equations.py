@@ -64,7 +64,10 @@ class Hour:
 
 @dataclass
 class Plant:
-    """Collector, loop and house in one right-hand side; the last unknown is the delivered heat [kWh]."""
+    """Collector, loop and house in one right-hand side.
+
+    The last two unknowns are the heat delivered by the air and that of the heater [kWh].
+    """
 
     collector: Collector
     house: House
@@ -124,8 +127,8 @@ class Plant:
         hour, n, rows = self.hour, self.n, self.rows
         box = self.collector
         room = y[rows * n]
-        air = hour.ambient + self.kept_back * (room - hour.ambient)
-        out = air
+        entering = hour.ambient + self.kept_back * (room - hour.ambient)
+        air = (entering, entering)
         rates = [0.0] * (rows * n)
         edge = box.edge_conductance / (box.width * box.length)
         emittance = box.panes[0].emittance_outside
@@ -136,34 +139,21 @@ class Plant:
             heat[0] += hour.wind * (hour.ambient - first)
             heat[0] += emittance * SIGMA * self.view * (hour.sky**4 - first**4)
             heat[0] += emittance * SIGMA * (1.0 - self.view) * (hour.ambient**4 - first**4)
-            for i, gap in enumerate([*self.gaps, self.front]):
-                q = gap.conductance(t[i], t[i + 1]) * (t[i + 1] - t[i])
-                q += self.exchange[i] * (t[i + 1] ** 4 - t[i] ** 4)
-                heat[i] += q
-                heat[i + 1] -= q
+            for i, gap in enumerate(self.gaps):
+                self._pass(heat, i, gap.conductance(t[i], t[i + 1]) * (t[i + 1] - t[i]))
+            for i, exchanged in enumerate(self.exchange):
+                self._pass(heat, i, exchanged * (t[i + 1] ** 4 - t[i] ** 4))
             p = self.panes
             plate, lining, mass, skin = t[p], t[p + 1], t[p + 2], t[p + 3]
             heat[p] += edge * (hour.ambient - plate)
-            q = self.rear_exchange * (plate**4 - lining**4)
-            heat[p] -= q
-            heat[p + 1] += q
-            film = mixed(self.forced if self.running else 0.0, self.rear.conductance(plate, lining))
-            wall = 0.5 * (plate + lining)
-            mean = wall
-            out = wall
-            if self.running:
-                ntu = 2.0 * film * self.segment_area / (self.fan.mass_flow * CP)
-                left = math.exp(-ntu)
-                out = wall + (air - wall) * left
-                mean = wall + (air - wall) * (1.0 - left) / ntu
-            heat[p] -= film * (plate - mean)
-            heat[p + 1] -= film * (lining - mean)
+            self._pass(heat, p, self.rear_exchange * (lining**4 - plate**4))
+            air = self.air(s, t[p - 1], plate, lining, air, heat)
             heat[p + 1] -= self.half * (lining - mass)
             heat[p + 2] += self.half * (lining - mass) - self.half * (mass - skin)
             heat[p + 3] += self.half * (mass - skin) - self.outside * (skin - hour.ambient)
             for i in range(rows):
                 rates[rows * s + i] = heat[i] / self.capacity[i]
-            air = out
+        out = air[1]
         brought = 0.0
         if self.running:
             supplied = hour.ambient + self.kept_supply * (out - hour.ambient)
@@ -173,6 +163,36 @@ class Plant:
         other = self.house.ventilation_conductance * (hour.ambient - room)
         other += self.h_is * (surface - room) + hour.gains[0]
         return rates, brought, other, out
+
+    @staticmethod
+    def _pass(heat: list[float], node: int, flow: float) -> None:
+        """Let a flow [W/m2] pass from the next node inwards to a node."""
+        heat[node] += flow
+        heat[node + 1] -= flow
+
+    def air(
+        self,
+        segment: int,
+        glass: float,
+        plate: float,
+        lining: float,
+        entering: tuple[float, float],
+        heat: list[float],
+    ) -> tuple[float, float]:
+        """Let the air before and behind the absorber take its heat; return both streams as they leave [K]."""
+        p = self.panes
+        self._pass(heat, p - 1, self.front.conductance(glass, plate) * (plate - glass))
+        film = mixed(self.forced if self.running else 0.0, self.rear.conductance(plate, lining))
+        wall = 0.5 * (plate + lining)
+        out, mean = wall, wall
+        if self.running:
+            ntu = 2.0 * film * self.segment_area / (self.fan.mass_flow * CP)
+            left = math.exp(-ntu)
+            out = wall + (entering[1] - wall) * left
+            mean = wall + (entering[1] - wall) * (1.0 - left) / ntu
+        heat[p] -= film * (plate - mean)
+        heat[p + 1] -= film * (lining - mean)
+        return entering[0], out
 
     def _surface(self, room: float, mass: float) -> float:
         hour, h_w = self.hour, self.house.window_conductance
@@ -193,6 +213,7 @@ class Plant:
         rates.append((out - sensor) / tau)
         rates.append((room - room_sensor) / tau)
         rates.append(max(brought, 0.0) / KWH)
+        rates.append(-(brought + other) / KWH if self.air_mode == "held" else 0.0)
         return rates
 
     def surplus(self, y: np.ndarray) -> float:

@@ -16,6 +16,7 @@ class Trace:
     """What a day leaves."""
 
     delivered: float  # [kWh]
+    heating: float  # [kWh]
     starts: int
     running: float  # [s]
     end: np.ndarray
@@ -71,7 +72,7 @@ def _events(plant: Plant, memory: Memory) -> list:
 
 def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rtol: float = 1e-8) -> Trace:
     """Integrate some hours from the nodes, room, mass and the two sensors at their start."""
-    y = np.append(start, 0.0)
+    y = np.append(start, [0.0, 0.0])
     starts, on_time = 0, 0.0
     for hour in hours:
         plant.hour = hour
@@ -101,4 +102,4 @@ def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rt
             t, y = part.t[-1], part.y[:, -1].copy()
             memory.warm ^= bool(part.t_events[0].size)
             memory.blocked ^= bool(part.t_events[1].size)
-    return Trace(float(y[-1]), starts, on_time, y[:-1])
+    return Trace(float(y[-2]), float(y[-1]), starts, on_time, y[:-2])

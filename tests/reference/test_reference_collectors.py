@@ -103,31 +103,48 @@ def as_the_package_has_it(arrangement: str, flux: float) -> tuple[Network, FlowT
 
 
 # independent solution; the package's default relations: +-0.02 and +-2 K, through flow +-0.01 and +-1 K.
-# Through flow is given films of 3 and 4 W/m2K; 50 mm spaces come to about these.
-@pytest.mark.parametrize(
-    ("arrangement", "flux", "efficiency", "plate"),
-    [
-        ("behind", 0.01, 0.288, 66.7),
-        ("behind", 0.03, 0.443, 51.5),
-        pytest.param(
-            "two_pass",
-            0.01,
-            0.373,
-            67.2,
-            marks=pytest.mark.xfail(
-                reason="buoyancy under the glass, which the reference leaves out: plate 2.7 K colder"
-            ),
-        ),
-        ("two_pass", 0.03, 0.492, 46.4),
-        ("through", 0.01, 0.432, 62.8),
-        ("through", 0.03, 0.587, 39.8),
-    ],
-)
-def test_reference_collector_with_the_default_relations(arrangement, flux, efficiency, plate):
+# Through flow is given films of 3 and 4 W/m2K and no depths; 50 mm spaces come to about these.
+WITH_DEFAULTS = [
+    ("behind", 0.01, 0.288, 66.7),
+    ("behind", 0.03, 0.443, 51.5),
+    ("two_pass", 0.01, 0.373, 67.2),
+    ("two_pass", 0.03, 0.492, 46.4),
+    ("through", 0.01, 0.432, 62.8),
+    ("through", 0.03, 0.587, 39.8),
+]
+
+
+@pytest.mark.parametrize(("arrangement", "flux", "efficiency", "plate"), WITH_DEFAULTS)
+def test_efficiency_with_the_default_relations(arrangement, flux, efficiency, plate):
     point = steady_point(*as_the_package_has_it(arrangement, flux), SUNNY, ABSORBED, INLET)
-    wide = arrangement != "through"
-    assert point.efficiency == pytest.approx(efficiency, abs=0.02 if wide else 0.01)
-    assert point.nodes[1].mean() - 273.15 == pytest.approx(plate, abs=2.0 if wide else 1.0)
+    assert point.efficiency == pytest.approx(efficiency, abs=0.01 if arrangement == "through" else 0.02)
+
+
+def with_mark(row: tuple[str, float, float, float]) -> object:
+    known = pytest.mark.xfail(
+        raises=AssertionError,
+        reason="buoyancy under the glass, which the reference leaves out: the plate is 2.7 K colder",
+    )
+    return pytest.param(*row, marks=known) if row[:2] == ("two_pass", 0.01) else row
+
+
+@pytest.mark.parametrize(
+    ("arrangement", "flux", "efficiency", "plate"), [with_mark(row) for row in WITH_DEFAULTS]
+)
+def test_plate_temperature_with_the_default_relations(arrangement, flux, efficiency, plate):
+    point = steady_point(*as_the_package_has_it(arrangement, flux), SUNNY, ABSORBED, INLET)
+    assert point.nodes[1].mean() - 273.15 == pytest.approx(
+        plate, abs=1.0 if arrangement == "through" else 2.0
+    )
+
+
+def test_two_passes_without_buoyancy_under_the_glass_are_within_two_kelvin():
+    """The reason given for the one plate that is not: independent solution, 67.2 C +-2 K and 0.373 +-0.02."""
+    network, table = as_the_package_has_it("two_pass", 0.01)
+    network.nusselt[0] = 1.0
+    point = steady_point(network, table, SUNNY, ABSORBED, INLET)
+    assert point.nodes[1].mean() - 273.15 == pytest.approx(67.2, abs=2.0)
+    assert point.efficiency == pytest.approx(0.373, abs=0.02)
 
 
 def efficiency(segments: int) -> float:
