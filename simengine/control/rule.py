@@ -16,7 +16,7 @@ Array = NDArray[np.float64]
 
 NEVER = 2.0  # a fraction of the step that is never reached
 ROUNDING = 1.0e-9  # [s] a least time is over that much early
-SHORT, LONG = 1.0e-3, 50.0  # [time constants] lengths of a step outside of which a parabola serves
+SHORT = 1.0e-3  # [time constants] length of a step below which a parabola serves
 NEWTON_TURNS = 20
 QUICKEST = 1.0e-3  # [s] a sensor's time constant counts as no shorter
 
@@ -110,28 +110,34 @@ def crossing(course: Course, threshold: float, decay: float) -> float:
 
     Returns
     -------
-    fraction, 0 to 1 [-]; that of the parabola where the step is very short or very long
+    fraction, 0 to 1 [-]; that of the parabola where the step is very short
 
-    Source: a + b theta + k exp(-decay theta) through both ends with the slope of the end; Newton's method.
+    Source: a + b theta + k exp(-decay theta) through both ends with the slope of the end; Newton's method,
+    kept between the ends by halving, since the sensor may turn within the step.
 
     >>> course = Course(8.0, 1.0, -math.log(8.0))  # 8 exp(-ln 8 theta)
     >>> round(crossing(course, 2.0, math.log(8.0)), 6)  # ln 4 / ln 8
     0.666667
     """
     theta = parabola_crossing(course, threshold)
-    if (decay < SHORT) | (decay > LONG):
+    if decay < SHORT:
         return theta
     rise = course.last - course.first
     left = math.exp(-decay)
     k = (rise - course.change) / (left * (1.0 + decay) - 1.0)
     b = course.change + k * decay * left
     above = course.first - k - threshold
+    low, high = 0.0, 1.0
     for _ in range(NEWTON_TURNS):
         fading = k * math.exp(-decay * theta)
+        excess = above + b * theta + fading
+        passed = excess * rise > 0.0
+        low = low if passed else theta
+        high = theta if passed else high
         slope = b - decay * fading
-        moves = slope * rise > 0.0
-        ahead = (above + b * theta + fading) / (slope if moves else 1.0)
-        theta = min(max(theta - ahead, 0.0), 1.0) if moves else theta
+        ahead = theta - excess / (slope if slope != 0.0 else 1.0)
+        near = (slope != 0.0) & (ahead >= low) & (ahead <= high)
+        theta = ahead if near else 0.5 * (low + high)
     return theta
 
 

@@ -53,7 +53,8 @@ class Scratch(NamedTuple):
     zone_begin: Array  # [4, lane] K
     place: Array  # [stage, 2, lane] what the collector's and the room's sensor feel at both stages, K
     speed: Array  # [lane] -
-    length: Array  # [lane] s
+    length: Array  # [lane] s, of the part of the step that is taken
+    left: Array  # [lane] s, what is left of the step
     part: Array  # [column, lane] ledger of one part of a step
     whole: Array  # [column, lane] ledger of a step
     interval: Array  # [column, lane] ledger of a weather interval
@@ -83,6 +84,7 @@ def new_scratch(panes: int, segments: int, lanes: int) -> Scratch:
         place=np.zeros((2, 2, lanes)),
         speed=np.zeros(lanes),
         length=np.zeros(lanes),
+        left=np.zeros(lanes),
         part=np.zeros((COLUMNS, lanes)),
         whole=np.zeros((COLUMNS, lanes)),
         interval=np.zeros((COLUMNS, lanes)),

@@ -29,6 +29,7 @@ from simengine.engine.state import (
 
 GAMMA = 1.0 - math.sqrt(0.5)
 LEAST_LENGTH = 1.0e-6  # [s] a shorter part of a step changes nothing
+MOST_SPLITS = 24  # a fan that would switch more often within one step waits for the next
 
 
 @kernel
@@ -125,33 +126,34 @@ def step(member: Member, interval: int, month: int, length: float, state: State,
     work : scratch arrays
 
     Source: the step is tried whole; where the fan would switch, it is taken up to that moment, the
-    fan switched, and the rest taken with the new speed.
+    fan switched, and the rest tried again with the new speed: a quick sensor starts and stops a fan
+    within one step.
     """
     lanes = work.speed.size
     for lane in range(lanes):
         _switch(member, month, state, lane, work)
+        work.left[lane] = length
         work.length[lane] = length
     clear(work.whole)
-    source, target = NOW, TRIAL
-    part, parts = 0, 1
-    while part < parts:
-        advance(member, interval, state, source, target, work)
-        if part == 0:
+    source, between = NOW, HALFWAY
+    splits = 0
+    on_trial, ended = True, False
+    while not ended:
+        advance(member, interval, state, source, TRIAL if on_trial else between, work)
+        if on_trial:
             split = False
-            for lane in range(lanes):
-                split = _find_event(member, month, length, state, work, lane) | split
-            if split:
-                parts, target = 3, HALFWAY
-            else:
-                _add_part(work)
-        elif part == 1:
-            _add_part(work)
-            for lane in range(lanes):
-                _pass_event(member, month, length, state, work, lane)
-            source, target = HALFWAY, TRIAL
+            if splits < MOST_SPLITS:
+                for lane in range(lanes):
+                    split = _find_event(member, month, state, source, work, lane) | split
+            on_trial, ended = not split, not split
         else:
             _add_part(work)
-        part += 1
+            for lane in range(lanes):
+                _pass_event(member, month, state, work, lane)
+            source, between = between, source
+            splits += 1
+            on_trial = True
+    _add_part(work)
     for lane in range(lanes):
         _end_step(member, month, state, work, lane)
     _keep(state)
@@ -177,18 +179,23 @@ def _switch(member: Member, month: int, state: State, lane: int, work: Scratch) 
 
 
 @kernel
-def _find_event(member: Member, month: int, length: float, state: State, work: Scratch, lane: int) -> bool:
+def _find_event(member: Member, month: int, state: State, source: int, work: Scratch, lane: int) -> bool:
     """Shorten the lane's length to the moment at which the fan switches, and move the latches."""
+    length = work.left[lane]
+    if length <= 0.0:  # this lane stands at the end of the step already
+        return False
     rule = read_rule(member.rule, member.months, month, lane)
     zone, rate = state.zone, state.zone_rate
     weight = rule.reference_weight
     signal = Course(
-        zone[NOW, SENSOR, lane] - weight * zone[NOW, ROOM_SENSOR, lane],
+        zone[source, SENSOR, lane] - weight * zone[source, ROOM_SENSOR, lane],
         zone[TRIAL, SENSOR, lane] - weight * zone[TRIAL, ROOM_SENSOR, lane],
         (rate[TRIAL, SENSOR, lane] - weight * rate[TRIAL, ROOM_SENSOR, lane]) * length,
     )
     room = Course(
-        zone[NOW, ROOM_SENSOR, lane], zone[TRIAL, ROOM_SENSOR, lane], rate[TRIAL, ROOM_SENSOR, lane] * length
+        zone[source, ROOM_SENSOR, lane],
+        zone[TRIAL, ROOM_SENSOR, lane],
+        rate[TRIAL, ROOM_SENSOR, lane] * length,
     )
     fraction, warm, blocked = next_event(_recall(state, lane), rule, signal, room, length)
     happens = fraction < 1.0
@@ -199,10 +206,11 @@ def _find_event(member: Member, month: int, length: float, state: State, work: S
 
 
 @kernel
-def _pass_event(member: Member, month: int, length: float, state: State, work: Scratch, lane: int) -> None:
+def _pass_event(member: Member, month: int, state: State, work: Scratch, lane: int) -> None:
     """Stand at the moment of the event: switch the fan, and leave the rest of the step to be taken."""
     state.control[SINCE, lane] += work.length[lane]
-    work.length[lane] = length - work.length[lane]
+    work.left[lane] -= work.length[lane]
+    work.length[lane] = work.left[lane]
     if work.length[lane] > 0.0:
         _switch(member, month, state, lane, work)
 

@@ -5,8 +5,9 @@ from typing import NamedTuple
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from simengine.control.rule import (
     NEVER,
@@ -41,46 +42,71 @@ def line(first: float, last: float) -> Course:
 @given(
     first=st.floats(-50.0, 50.0),
     rise=st.floats(0.1, 50.0),
-    bend=st.floats(-0.99, 0.99),
-    share=st.floats(0.0, 1.0),
+    change=st.floats(-300.0, 300.0),
+    share=st.floats(0.01, 0.99),
     sign=st.sampled_from((-1.0, 1.0)),
 )
-def test_a_parabola_is_crossed_where_it_stands_at_the_threshold(first, rise, bend, share, sign) -> None:
-    # s(theta) = first + rise (theta + bend theta (theta - 1)) rises from end to end: its root is unique
-    course = Course(first, first + sign * rise, sign * rise * (1.0 + bend))
-    threshold = first + sign * rise * (share + bend * share * (share - 1.0))
-    assert parabola_crossing(course, threshold) == pytest.approx(share, abs=1e-6)
+def test_a_parabola_is_crossed_where_it_stands_at_the_threshold(first, rise, change, share, sign) -> None:
+    # a threshold between the ends is passed once and in the step, however the parabola bends
+    course = Course(first, first + sign * rise, change)
+    bend = change - sign * rise
+
+    def reading(theta: float) -> float:
+        return first + (sign * rise - bend) * theta + bend * theta * theta
+
+    threshold = first + share * sign * rise
+    found = parabola_crossing(course, threshold)
+    assert reading(found) == pytest.approx(threshold, abs=1e-9 * (1.0 + abs(change)))
 
 
-@given(
-    decay=st.floats(0.01, 20.0),
-    level=st.floats(-5.0, 5.0),
-    slope=st.floats(-3.0, 3.0),
-    share=st.floats(0.02, 0.98),
-    start=st.floats(-30.0, 30.0),
-)
-def test_a_sensor_is_crossed_where_the_exact_exponential_stands(decay, level, slope, share, start) -> None:
-    # tau s' = P - s with P = level + slope theta: s = P - slope/decay + K exp(-decay theta)
+def sensor(decay: float, level: float, slope: float, start: float):
+    """Return the reading over a step [-] of tau s' = P - s with P = level + slope theta, and its rate."""
     excess = start - (level - slope / decay)
 
     def reading(theta: float) -> float:
         return level + slope * (theta - 1.0 / decay) + excess * math.exp(-decay * theta)
 
-    rates = [slope - decay * excess * math.exp(-decay * theta) for theta in (0.0, 1.0)]
-    assume(rates[0] * rates[1] > 1e-4)  # without a turning point the root is unique
-    assume(min(map(abs, rates)) > 0.05)
-    course = Course(reading(0.0), reading(1.0), rates[1])
-    found = crossing(course, reading(share), decay)
-    assert reading(found) == pytest.approx(reading(share), abs=2e-3 * abs(course.last - course.first))
+    def rate(theta: float) -> float:
+        return slope - decay * excess * math.exp(-decay * theta)
+
+    return reading, rate
 
 
-@pytest.mark.parametrize(("decay", "tolerance"), [(0.1, 1e-9), (1.0, 1e-9), (1.5, 1e-8), (3.0, 1e-4)])
-def test_a_cooling_sensor_is_crossed_to_rounding_at_the_usual_steps(decay, tolerance) -> None:
+@settings(max_examples=200)
+@given(
+    decay=st.floats(0.002, 300.0),
+    level=st.floats(-5.0, 5.0),
+    slope=st.floats(-5.0, 5.0),
+    share=st.floats(0.01, 0.99),
+    start=st.floats(-30.0, 30.0),
+)
+def test_a_sensor_is_crossed_where_the_exact_exponential_stands(decay, level, slope, share, start) -> None:
+    # also where it turns within the step, as after a switch: between its ends it passes a threshold once
+    reading, rate = sensor(decay, level, slope, start)
+    first, last = reading(0.0), reading(1.0)
+    assume(abs(last - first) > 0.05)
+    threshold = first + share * (last - first)
+    found = crossing(Course(first, last, rate(1.0)), threshold, decay)
+    assert reading(found) == pytest.approx(threshold, abs=1e-9)
+
+
+@pytest.mark.parametrize("decay", [1.5, 10.0, 45.0, 100.0])
+def test_a_sensor_that_turns_is_crossed_on_its_first_way(decay) -> None:
+    # it rises towards 10 K and then falls with its place: 5 K are passed once, near ln 2 / decay
+    reading, rate = sensor(decay, 10.0, -1.0, 0.0)
+    course = Course(reading(0.0), reading(1.0), rate(1.0))
+    assert decay < 2.0 or course.change < 0.0 < course.last - course.first
+    expected = brentq(lambda theta: reading(theta) - 5.0, 0.0, 1.0, xtol=1e-14)
+    assert crossing(course, 5.0, decay) == pytest.approx(expected, abs=1e-9)
+
+
+@pytest.mark.parametrize("decay", [0.1, 1.0, 1.5, 3.0])
+def test_a_cooling_sensor_is_crossed_to_rounding_at_the_usual_steps(decay) -> None:
     # 20 exp(-decay theta); a step of 60 or 90 s and a sensor of 60 s
     course = Course(20.0, 20.0 * math.exp(-decay), -decay * 20.0 * math.exp(-decay))
     for share in (0.1, 0.5, 0.9):
         threshold = 20.0 * math.exp(-decay * share)
-        assert crossing(course, threshold, decay) == pytest.approx(share, abs=tolerance)
+        assert crossing(course, threshold, decay) == pytest.approx(share, abs=1e-9)
 
 
 def test_a_straight_line_is_crossed_in_proportion_at_any_step() -> None:
@@ -88,10 +114,11 @@ def test_a_straight_line_is_crossed_in_proportion_at_any_step() -> None:
         assert crossing(line(300.0, 310.0), 302.5, decay) == pytest.approx(0.25, abs=1e-9)
 
 
-def test_where_the_parabola_has_no_root_the_straight_line_serves() -> None:
-    # the end slope says that the signal came from far above: no root in the step
-    assert parabola_crossing(Course(0.0, 1.0, -40.0), 0.5) == pytest.approx(0.5, abs=0.5)
-    assert parabola_crossing(Course(1.0, 1.0, 0.0), 2.0) == 1.0
+def test_a_threshold_that_is_not_passed_is_put_to_the_end_that_is_nearer() -> None:
+    assert parabola_crossing(line(0.0, 1.0), 3.0) == 1.0
+    assert parabola_crossing(line(0.0, 1.0), -1.0) == 0.0
+    assert parabola_crossing(still(1.0), 2.0) == 1.0
+    assert parabola_crossing(Course(0.0, 1.0, -40.0), 25.0) == 1.0  # above the top of the parabola
 
 
 @given(
@@ -167,6 +194,34 @@ def test_the_room_limit_stops_the_fan_and_its_band_frees_it() -> None:
     waiting = Memory(1.0, 1.0, 0.0, 1e9)
     fraction, warm, blocked = next_event(waiting, SNAP, still(310.0), line(297.7, 297.6), 60.0)
     assert (fraction, warm, blocked) == (pytest.approx(0.5, abs=1e-6), 1.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("blocked", "room"),
+    [
+        pytest.param(0.0, line(298.0, 297.0), id="free, and falls below the limit's band"),
+        pytest.param(0.0, line(297.0, 298.1), id="free, and rises below the limit"),
+        pytest.param(1.0, line(298.0, 299.0), id="blocked, and rises above the limit"),
+        pytest.param(1.0, line(297.9, 298.1), id="blocked, and rises within the band"),
+        pytest.param(1.0, line(298.1, 297.9), id="blocked, and falls within the band"),
+    ],
+)
+def test_a_room_that_passes_no_threshold_of_its_latch_switches_nothing(blocked, room) -> None:
+    memory = Memory(1.0, blocked, 1.0 - blocked, 1e9)
+    fraction, warm, after = next_event(memory, SNAP, still(310.0), room, 60.0)
+    assert (fraction, warm, after) == (NEVER, 1.0, blocked)
+
+
+@pytest.mark.parametrize(
+    ("signal", "room", "fraction", "latches"),
+    [
+        pytest.param(line(305.0, 300.0), line(298.0, 298.3), 0.4, (0.0, 0.0), id="cold first"),
+        pytest.param(line(305.0, 302.5), line(298.05, 298.55), 0.2, (1.0, 1.0), id="limit first"),
+    ],
+)
+def test_of_two_events_the_first_counts_and_the_other_latch_waits(signal, room, fraction, latches) -> None:
+    found = next_event(BUSY, SNAP, signal, room, 60.0)
+    assert found == (pytest.approx(fraction, abs=1e-9), *latches)
 
 
 def test_out_of_season_and_above_the_room_limit_nothing_is_to_be_switched() -> None:

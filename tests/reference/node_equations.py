@@ -1,7 +1,7 @@
 """The same collector, air loop, control and house as differential equations, written down a second time.
 
-Coded from the physics for air behind the absorber and a back that stands in the open. Only gap curve, film
-relations, air properties and the duct's conductance are the package's own.
+Coded from the physics for air behind the absorber; the back stands in the open or on a wall. Only gap curve,
+film relations, air properties and the duct's conductance are the package's own.
 """
 
 import math
@@ -14,7 +14,7 @@ from simengine.air.properties import dynamic_viscosity, prandtl, thermal_conduct
 from simengine.airflow.spec import Duct, Fan
 from simengine.collector.spec import Collector
 from simengine.control.spec import ControlRule
-from simengine.heat_transfer.conduction import duct_conductance
+from simengine.heat_transfer.conduction import duct_conductance, inside_resistance
 from simengine.heat_transfer.forced_convection import channel_nusselt
 from simengine.heat_transfer.gap_curve import gap_table, interpolate_nusselt
 from simengine.heat_transfer.gas_fit import gas_conductivity, gas_fit, gas_rayleigh_factor
@@ -93,7 +93,10 @@ class Plant:
         self.rear = Gap(box.rear.depth_inlet, box.length, box.tilt, self.pressure)
         resistance = sum(la.thickness / la.conductivity for la in box.back.layers)
         self.half = 2.0 / resistance
+        self.walled = box.back.wall_resistance is not None
         self.outside = 1.0 / box.back.outside_film
+        if self.walled:
+            self.outside = 1.0 / (box.back.wall_resistance + inside_resistance("horizontal"))
         self.capacity = [
             *(p.thickness * p.density * p.specific_heat for p in box.panes),
             box.absorber.heat_capacity,
@@ -130,6 +133,7 @@ class Plant:
         entering = hour.ambient + self.kept_back * (room - hour.ambient)
         air = (entering, entering)
         rates = [0.0] * (rows * n)
+        behind, into_wall = room if self.walled else hour.ambient, 0.0
         edge = box.edge_conductance / (box.width * box.length)
         emittance = box.panes[0].emittance_outside
         for s in range(n):
@@ -150,7 +154,8 @@ class Plant:
             air = self.air(s, t[p - 1], plate, lining, air, heat)
             heat[p + 1] -= self.half * (lining - mass)
             heat[p + 2] += self.half * (lining - mass) - self.half * (mass - skin)
-            heat[p + 3] += self.half * (mass - skin) - self.outside * (skin - hour.ambient)
+            heat[p + 3] += self.half * (mass - skin) - self.outside * (skin - behind)
+            into_wall += self.segment_area * self.outside * (skin - behind)
             for i in range(rows):
                 rates[rows * s + i] = heat[i] / self.capacity[i]
         out = air[1]
@@ -161,7 +166,7 @@ class Plant:
             brought += self.fan.electric_power * self.fan.heat_to_air
         surface = self._surface(room, y[rows * n + 1])
         other = self.house.ventilation_conductance * (hour.ambient - room)
-        other += self.h_is * (surface - room) + hour.gains[0]
+        other += self.h_is * (surface - room) + hour.gains[0] + (into_wall if self.walled else 0.0)
         return rates, brought, other, out
 
     @staticmethod

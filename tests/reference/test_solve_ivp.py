@@ -41,7 +41,8 @@ THROUGH = replace(
     front=AirSpace(0.08, 0.02),
     rear=AirSpace(0.02, 0.08),
 )
-BOXES = {"single": drive.BOX, "double": DOUBLE, "through": THROUGH}
+WALLED = replace(drive.BOX, back=replace(drive.BOX.back, wall_resistance=2.3))
+BOXES = {"single": drive.BOX, "double": DOUBLE, "walled": WALLED, "through": THROUGH}
 PLANTS = {"behind": Plant, "through": ThroughPlant}
 RULES = {"snap": SNAP, "differential": DIFFERENTIAL}
 APPROACH = 2  # days marched beforehand

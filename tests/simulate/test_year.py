@@ -6,9 +6,10 @@ from typing import Any
 import numpy as np
 import pytest
 
+from simengine.data_files import data_path
 from simengine.errors import RunEnded
 from simengine.results import Result
-from simengine.scenario import Scenario
+from simengine.scenario import Scenario, load
 from simengine.simulate import Resolved, resolve, run, run_resolved, year
 
 HOUSES = ("standard", "low_energy")
@@ -54,6 +55,17 @@ def test_the_year_and_every_step_close(walled: Result) -> None:
     closure = walled.summary["closure"]
     assert max(closure["collector"], closure["house"]) < 1e-6
     assert max(closure["worst_step_collector"], closure["worst_step_house"]) < 1e-9
+
+
+@pytest.mark.parametrize("name", ["demo_us.toml", "demo_metric.toml"])
+def test_the_other_demos_close_and_save_heat(name: str) -> None:
+    summary = run(load(data_path("scenarios", name))).summary
+    closure = summary["closure"]
+    assert max(closure["collector"], closure["house"]) < 1e-6
+    assert max(closure["worst_step_collector"], closure["worst_step_house"]) < 1e-9
+    for house in summary["houses"].values():
+        assert 0.0 < house["offset_kwh"] < house["heating_without_kwh"]
+        assert 0.0 < house["delivered_kwh"] < house["absorbed_kwh"] + house["fan_heat_kwh"]
 
 
 @pytest.mark.parametrize("house", [0, 1])
