@@ -68,7 +68,7 @@ def _held_or_new(
     started = time.perf_counter()
     result = run_resolved(resolved)
     log = _log(result.summary, heading, time.perf_counter() - started)
-    extra = {"report.html": page(result.summary, how["units"]), "run.log": log}
+    extra = {"report.html": page(result.summary, how["units"], result.hours), "run.log": log}
     result.save(folder, replace=how["replace"], extra=extra)
     return result.summary, False
 

@@ -1,15 +1,18 @@
-"""One page to read: a single HTML file that needs no network, no script and no other file."""
+"""One page to read: a single HTML file that needs no network and no other file."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import jinja2
+import markupsafe
 
 from simengine.report import figures, shown
+from simengine.report.both import Both
 from simengine.report.lines import LINES, notes, reasons
+from simengine.report.pictures import pictures
+from simengine.report.prices import prices, script, script_digest
 from simengine.report.shown import Shown
 from simengine.report.verdict import too_hot, verdict
 from simengine.report.words import house_name, part_name, printable, sentence
@@ -18,6 +21,7 @@ from simengine.units import System
 Summary = Mapping[str, Any]
 
 US, SI = Shown("us"), Shown("si")
+ABOUT = (("client", "for"), ("author", "by"), ("date", "on"))
 MONTH_COLUMNS = (
     ("Sun on the aperture", "incident_kwh"),
     ("Brought in", "delivered_kwh"),
@@ -26,31 +30,35 @@ MONTH_COLUMNS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Both:
-    """A text in both unit systems; the page shows the one that its reader picks."""
+GLANCE = ("offset_kwh", "saved", "net_saving", "simple_payback_a")
+"""What the first screen shows of each house: heat, fuel, money, years."""
 
-    us: str
-    si: str
+Hours = Mapping[Any, Any]
+"""A dataset, or anything else that gives an array for the name of a quantity."""
 
 
-def page(summary: Summary, system: System | None = None) -> str:
+def page(summary: Summary, system: System | None = None, hours: Hours | None = None) -> str:
     """Return the whole page of a run.
 
     Parameters
     ----------
     summary : content of `summary.json`
     system : the unit system that is shown first; the scenario's own if None
+    hours : the run's dataset of hours; without it the page has no pictures of the hours
 
     Returns
     -------
     HTML text, complete in itself; everything that came from files is escaped.
     """
-    return (
-        _templates()
-        .get_template("page.html")
-        .render(**_view(summary), system=system or shown.preferred(summary))
-    )
+    aperture = float(summary["collector"]["aperture_m2"])
+    view = _view(summary) | {
+        "system": system or shown.preferred(summary),
+        "drawn": None if hours is None else pictures(hours, aperture),
+        "prices": prices(summary["houses"]),
+        "script": markupsafe.Markup(script()),  # our own file, and the policy names its digest
+        "script_digest": script_digest(),
+    }
+    return _templates().get_template("page.html").render(**view)
 
 
 def fragment(summary: Summary) -> str:
@@ -73,9 +81,12 @@ def _templates() -> jinja2.Environment:
 
 
 def _view(summary: Summary) -> dict[str, Any]:
-    houses = summary["houses"]
+    houses, about = summary["houses"], summary["scenario"]
     return {
         "title": printable(str(summary["scenario"]["title"])),
+        "about": [(word, printable(str(about[key]))) for key, word in ABOUT if about.get(key)],
+        "remarks": printable(str(about.get("notes", ""))),
+        "glance": [(sentence(house_name(name)), _glance(house)) for name, house in houses.items()],
         "verdict": Both(verdict(summary, US), verdict(summary, SI)),
         "facts": _facts(summary),
         "houses": [sentence(house_name(name)) for name in houses],
@@ -83,10 +94,12 @@ def _view(summary: Summary) -> dict[str, Any]:
         "reasons": [*reasons(houses), *notes(houses)],
         "ledgers": [(sentence(house_name(name)), _ledger(house)) for name, house in houses.items()],
         "years": [(sentence(house_name(name)), *_months(house)) for name, house in houses.items()],
+        "months_title": _months_title(houses),
         "tallest": [_heat(_tallest(house)) for house in houses.values()],
         "month_columns": [label for label, _ in MONTH_COLUMNS],
         "month_names": figures.MONTH_NAMES,
         "limits": _limits(summary),
+        "limits_title": _limits_title(summary),
         "weather": _weather(summary["weather"]),
         "warnings": summary["weather"].get("warnings", []),
         "cautions": summary["cautions"],
@@ -100,6 +113,11 @@ def _facts(summary: Summary) -> Both:
     area = summary["collector"]["aperture_m2"]
     texts = [f"{units.area(area)} of aperture, weather of {station}" for units in (US, SI)]
     return Both(*texts)
+
+
+def _glance(house: Mapping[str, Any]) -> list[tuple[str, Both]]:
+    lines = [line for line in LINES if line.key in GLANCE]
+    return [(line.label, Both(line.cell(house, US), line.cell(house, SI))) for line in lines]
 
 
 def _groups(houses: Mapping[str, Any]) -> list[tuple[str, list[tuple[str, str, list[Both]]]]]:
@@ -130,6 +148,19 @@ def _months(house: Mapping[str, Any]) -> tuple[list[figures.Column], list[tuple[
     return figures.months(house), rows
 
 
+def _months_title(houses: Mapping[str, Any]) -> str:
+    best = []
+    for name, house in houses.items():
+        saved = [month["offset_kwh"] for month in house["months"]]
+        best.append(f"the {house_name(name)} most in {figures.MONTH_NAMES[saved.index(max(saved))]}")
+    return f"Heating saved month by month: {', '.join(best)}"
+
+
+def _limits_title(summary: Summary) -> str:
+    hot = len(too_hot(summary))
+    return f"With the fan off, {hot or 'no'} part{'s get' if hot != 1 else ' gets'} hotter than it withstands"
+
+
 def _tallest(house: Mapping[str, Any]) -> float:
     """Return the largest amount of heat among the bars of the months [kWh]."""
     return float(max(max(month["delivered_kwh"], month["offset_kwh"]) for month in house["months"]))
@@ -144,9 +175,18 @@ def _limits(summary: Summary) -> list[dict[str, Any]]:
             "limit": _temperature(limit.get("limit_c")),
             "hour": str(limit.get("hour") or ""),
             "hot": limit in hot,
+            "bar": _limit_bar(limit),
         }
         for limit in summary["limits"]
     ]
+
+
+def _limit_bar(limit: Mapping[str, Any]) -> tuple[float, float] | None:
+    """Return how long the bar is and where its mark stands [% of 200 K above freezing]."""
+    hottest, withstood = limit.get("hottest_c"), limit.get("limit_c")
+    if hottest is None or withstood is None:
+        return None
+    return min(max(hottest / 2.0, 0.0), 100.0), min(max(withstood / 2.0, 0.0), 100.0)
 
 
 def _temperature(celsius: float | None) -> Both:

@@ -48,6 +48,7 @@ class Record:
     limits: Sequence[Mapping[str, Any]] = ()
     cautions: Sequence[str] = ()  # of this case; the usual ones are added
     money: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    about: Mapping[str, str] = field(default_factory=dict)  # client, author, date, notes: as they were given
     inputs: Sequence[Mapping[str, str]] = ()  # rows of group, name, si, us: what went in, as text
 
     def of_house(self, name: str, house: int) -> Array:

@@ -51,7 +51,7 @@ class Result:
         from simengine.report.page import page  # the one look upwards: a result can show itself
 
         target = Path(path)
-        store.write_text(target, page(self.summary))
+        store.write_text(target, page(self.summary, hours=self.hours))
         return target
 
     def _repr_html_(self) -> str:

@@ -58,7 +58,7 @@ def summarise(record: Record) -> dict[str, Any]:
             "version": origin.program_version,
             "sha256": origin.program_sha256,
         },
-        "scenario": {"title": record.title, "sha256": origin.scenario_sha256},
+        "scenario": {"title": record.title, **record.about, "sha256": origin.scenario_sha256},
         "weather": _weather(record),
         "collector": {
             "aperture_m2": float(record.aperture),

@@ -122,6 +122,12 @@ class Scenario:
         return self.inputs.title
 
     @property
+    def about(self) -> dict[str, str]:
+        """For whom, by whom, when and what else was said; only what the file gives."""
+        said = {name: getattr(self.inputs, name) for name in ("client", "author", "date", "notes")}
+        return {name: str(text) for name, text in said.items() if text}
+
+    @property
     def weather(self) -> str | Path:
         """Name of a built-in year ("greensboro"), or the path of a weather file."""
         written = self.inputs.site.weather

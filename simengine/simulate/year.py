@@ -117,6 +117,7 @@ def run_resolved(resolved: Resolved) -> Result:
         limits=limits(resolved, forcing),
         cautions=[*wet_cover(resolved, hourly), *cautions(resolved)],
         money=_money(resolved, here, hourly),
+        about=resolved.scenario.about,
         inputs=resolved.inputs,
     )
     return Result.of(record)

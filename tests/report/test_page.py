@@ -8,9 +8,10 @@ from types import ModuleType
 import pytest
 
 from simengine.report.page import fragment, page
+from simengine.report.prices import script_digest
 from simengine.results import Result
 
-VOID = {"meta", "input", "rect", "link", "br", "img"}
+VOID = {"meta", "input", "rect", "line", "polygon", "polyline", "circle", "link", "br", "img"}
 
 
 class Nesting(HTMLParser):
@@ -44,25 +45,35 @@ def parsed(text: str) -> Nesting:
 
 
 @pytest.mark.parametrize("system", ["us", "si"])
-def test_it_is_one_file_without_scripts_or_links(result: Result, system: str) -> None:
-    found = parsed(page(result.summary, "us" if system == "us" else "si"))
-    assert "script" not in found.seen
+def test_it_is_one_file_without_links_and_with_no_script_but_its_own(result: Result, system: str) -> None:
+    text = page(result.summary, "us" if system == "us" else "si", result.hours)
+    found = parsed(text)
     assert found.links == []
+    assert found.seen.count("script") == 1
+    assert f"script-src '{script_digest()}'" in text
+
+
+def test_a_page_without_prices_has_no_script_at_all(made_up: ModuleType) -> None:
+    text = page(Result.of(made_up.record(money={})).summary)
+    assert "script" not in parsed(text).seen and "script-src" not in text
 
 
 def test_a_script_in_a_title_stays_text(result: Result) -> None:
-    text = page(result.summary)
-    assert "<script>" not in text
+    text = page(result.summary, hours=result.hours)
+    assert text.count("<script>") == 1  # that of the page itself
+    assert "<script>alert" not in text
     assert "&lt;script&gt;alert(1)&lt;/script&gt;" in text
     assert "Invented &amp; Town" in text
     assert "one hour was filled &lt;b&gt;here&lt;/b&gt;" in text
 
 
-@pytest.mark.parametrize("field", ["title", "houses", "end_reason"])
+@pytest.mark.parametrize("field", ["title", "houses", "end_reason", "about"])
 def test_whatever_comes_from_a_file_is_escaped(made_up: ModuleType, field: str) -> None:
     bad = "\"><img src=x onerror=alert(1)>'"
-    value = {"title": bad, "houses": (bad, "low_energy"), "end_reason": bad}[field]
-    found = parsed(page(Result.of(made_up.record(**{field: value})).summary))
+    about = dict.fromkeys(("client", "author", "date", "notes"), bad)
+    value = {"title": bad, "houses": (bad, "low_energy"), "end_reason": bad, "about": about}[field]
+    made = Result.of(made_up.record(**{field: value}))
+    found = parsed(page(made.summary, hours=made.hours))
     assert "img" not in found.seen and found.links == []
 
 
@@ -110,4 +121,4 @@ def test_the_notebook_shows_the_table(result: Result) -> None:
 
 def test_the_report_is_written_where_it_is_wanted(result: Result, tmp_path: Path) -> None:
     path = result.report(tmp_path / "page.html")
-    assert path.read_text(encoding="utf-8") == page(result.summary)
+    assert path.read_text(encoding="utf-8") == page(result.summary, hours=result.hours)
