@@ -14,6 +14,29 @@ if TYPE_CHECKING:
 BUILTIN = "builtin:"
 
 
+def changes_of(texts: tuple[str, ...]) -> dict[str, Any]:
+    """Return key and value of every `--set KEY=VALUE`.
+
+    Raises
+    ------
+    InputError : a text is none; every problem has its line
+    """
+    from simengine.errors import InputError
+    from simengine.scenario import read_override
+
+    changed: dict[str, Any] = {}
+    problems: list[str] = []
+    for text in texts:
+        try:
+            key, value = read_override(text)
+            changed[key] = value
+        except InputError as error:
+            problems += [f"--set: {problem}" for problem in error.problems]
+    if problems:
+        raise InputError(*problems)
+    return changed
+
+
 def scenario_of(text: str, changes: tuple[str, ...]) -> "Scenario":
     """Return the scenario of a file with the changes made to it.
 
@@ -21,19 +44,9 @@ def scenario_of(text: str, changes: tuple[str, ...]) -> "Scenario":
     ------
     InputError : the file or a change is at fault; every problem has its line
     """
-    from simengine.errors import InputError
-    from simengine.scenario import load, read_override
+    from simengine.scenario import load
 
-    changed: dict[str, Any] = {}
-    problems: list[str] = []
-    for change in changes:
-        try:
-            key, value = read_override(change)
-            changed[key] = value
-        except InputError as error:
-            problems += [f"--set: {problem}" for problem in error.problems]
-    if problems:
-        raise InputError(*problems)
+    changed = changes_of(changes)
     scenario = load(local_path(text))
     return scenario.changed(changed) if changed else scenario
 

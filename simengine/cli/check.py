@@ -16,6 +16,8 @@ def command(scenario: str, weather: str | None, changes: tuple[str, ...], as_jso
     """Print every input as the program understands it, in both unit systems.
 
     Nothing is run and nothing is written. What the weather file lacks is told as well.
+
+    Example: simengine check house.toml
     """
     asked = scenario_of(scenario, changes)
     from simengine.report import houses, inputs, point

@@ -11,7 +11,10 @@ from simengine.cli.printing import show, show_json
 @options.units
 @options.as_json
 def command(folders: tuple[str, ...], units: str | None, as_json: bool) -> None:
-    """Show several results side by side, one table for each house."""
+    """Show several results side by side, one table for each house.
+
+    Example: simengine compare results/house results/steep
+    """
     from simengine.errors import InputError
     from simengine.report.compare import side_by_side
     from simengine.report.shown import Shown, preferred

@@ -34,6 +34,8 @@ def command(scenario: str, weather: str | None, out: str | None, changes: tuple[
 
     Prints a verdict and a table, and writes summary.json, hours.nc, months.csv, report.html and
     run.log. A folder that already holds this very result is kept, and printed again.
+
+    Example: simengine run house.toml --set "collector.tilt=60 deg" --out results/steep
     """
     folder = folder_of(out, scenario)
     asked = scenario_of(scenario, changes)

@@ -17,7 +17,10 @@ LIBRARIES = ("numpy", "pandas", "scipy", "xarray", "pvlib", "numba", "h5netcdf",
 
 @click.command("selftest", short_help="Can this installation do its work?")
 def command() -> int:
-    """Look whether this installation can do its work, and say what it cannot."""
+    """Look whether this installation can do its work, and say what it cannot.
+
+    Example: simengine selftest
+    """
     from simengine import __version__
 
     show(f"simengine {__version__}, Python {platform.python_version()}, {platform.platform()}")

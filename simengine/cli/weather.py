@@ -16,6 +16,8 @@ def command(file: str, units: str, as_json: bool) -> int:
     """Read a weather file and say what it holds and what was noticed.
 
     FILE may also be builtin:NAME, one of the years that travel with the program.
+
+    Example: simengine weather my_year.csv
     """
     from simengine.report.shown import Shown
     from simengine.report.weather import facts, listing

@@ -1,5 +1,6 @@
 """Writes a commented scenario to start from, out of the schema itself."""
 
+import datetime
 import json
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -8,6 +9,8 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
+from simengine.scenario.overrides import apply
+from simengine.scenario.scenario import Scenario
 from simengine.scenario.schema import SCHEMA, Inputs
 from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in
 
@@ -48,20 +51,32 @@ HEAD = """\
 WIDTH = 44
 
 
-def template() -> str:
+def template(changes: Mapping[str, Any] | None = None) -> str:
     """Return the text of a new scenario: required keys set, the others as remarks with their defaults.
+
+    Parameters
+    ----------
+    changes
+        Dotted key to value, set besides or in the place of what a new scenario starts with.
 
     Returns
     -------
     str
         TOML that loads as it is.
 
+    Raises
+    ------
+    ScenarioError
+        The changes make no scenario; one line each.
+
     Examples
     --------
     >>> template().splitlines()[6][:12]
     'schema = 1  '
     """
-    return "\n".join([HEAD, *_section(Inputs, START, ())]) + "\n"
+    start, _ = apply(START, changes or {})
+    Scenario.from_dict(start, name="new scenario")
+    return "\n".join([HEAD, *_section(Inputs, start, ())]) + "\n"
 
 
 def _section(model: type[BaseModel], start: Mapping[str, Any] | None, path: tuple[str, ...]) -> Iterator[str]:
@@ -102,6 +117,8 @@ def _beside(text: str, words: str) -> str:
 
 def toml(value: Any) -> str:
     """Return a plain value as it stands in a TOML file."""
+    if isinstance(value, datetime.date):
+        return value.isoformat()
     if isinstance(value, list):
         return f"[{', '.join(toml(item) for item in value)}]"
     return json.dumps(value)
