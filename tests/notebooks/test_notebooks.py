@@ -4,6 +4,7 @@ import json
 import re
 from pathlib import Path
 
+import matplotlib
 import pytest
 
 FOLDER = Path(__file__).parents[2] / "notebooks"
@@ -27,6 +28,7 @@ def test_notebook_holds_no_outputs(path: Path) -> None:
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
 def test_notebook_runs_and_stays_with_the_public_interface(path: Path) -> None:
+    matplotlib.use("Agg")  # no screen is needed
     names: dict = {}
     for cell in cells(path):
         source = "".join(cell["source"])
