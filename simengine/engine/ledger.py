@@ -17,13 +17,13 @@ class Column(IntEnum):
     COLLECTED = 8  # into the air between collector inlet and outlet
     FAN_HEAT = 9
     FAN_POWER = 10  # electric
-    DELIVERED = 11  # by the air into the room, where positive
-    NIGHT_LOSS = 12  # by the air out of the room
+    DELIVERED = 11  # by the air into the space that it is given to, where positive
+    NIGHT_LOSS = 12  # by the air out of that space
     STORED = 13  # in the collector
     HEATING = 14
     VENTED = 15
     HOUSE_GAIN = 16  # sun and people
-    HOUSE_LOSS = 17  # to outdoors
+    HOUSE_LOSS = 17  # to outdoors and ground
     HOUSE_STORED = 18
     FAN_ON = 19  # [s], a share in the hours
     FAN_STARTS = 20  # count, not divided by time
@@ -34,9 +34,13 @@ class Column(IntEnum):
     OUTLET = 25
     SUPPLY = 26
     LEAK_LOSS = 27  # with air that leaks in or out of the box
-    PEAK_SUPPLY = 28  # [K] highest while the fan runs, not divided by time
-    RESIDUAL = 29  # [-] worst residual of a step over max(terms, 1 W/m2 A), not divided by time
-    HOUSE_RESIDUAL = 30  # [-] the same for the heated space
+    CARRIED = 28  # by air from the space that it is given to into the space that it is taken from
+    FRESH_AIR = 29  # that lifts outdoor air to the temperature of the space that it is given to
+    VENTILATION_REPLACED = 30  # loss of the house's own ventilation that fresh air makes needless
+    SECOND_SPACE = 31  # [K s], a mean temperature in the hours
+    PEAK_SUPPLY = 32  # [K] highest while the fan runs, not divided by time
+    RESIDUAL = 33  # [-] worst residual of a step over max(terms, 1 W/m2 A), not divided by time
+    HOUSE_RESIDUAL = 34  # [-] the same for the house
 
 
 COLUMNS = len(Column)
@@ -56,6 +60,8 @@ BOX_TERMS = (
     (int(Column.DUCT_LOSS), -1.0),
     (int(Column.LEAK_LOSS), -1.0),
     (int(Column.DELIVERED), -1.0),
+    (int(Column.CARRIED), -1.0),
+    (int(Column.FRESH_AIR), -1.0),
     (int(Column.STORED), -1.0),
 )
 """Column and sign of every term in the balance of the collector and its air loop."""
@@ -64,10 +70,12 @@ HOUSE_TERMS = (
     (int(Column.HOUSE_GAIN), 1.0),
     (int(Column.HEATING), 1.0),
     (int(Column.DELIVERED), 1.0),
+    (int(Column.CARRIED), 1.0),
+    (int(Column.VENTILATION_REPLACED), 1.0),
     (int(Column.WALL_HEAT), 1.0),
     (int(Column.NIGHT_LOSS), -1.0),
     (int(Column.VENTED), -1.0),
     (int(Column.HOUSE_LOSS), -1.0),
     (int(Column.HOUSE_STORED), -1.0),
 )
-"""The same for the heated space."""
+"""The same for the house: heated space and second space together."""

@@ -5,9 +5,9 @@ from numpy.typing import NDArray
 
 from simengine.compiled import entry
 from simengine.engine.ledger import EXTREME_FROM
-from simengine.engine.state import Array, Member, Scratch, State
+from simengine.engine.rooms import house_alone
+from simengine.engine.state import MASS, ROOM, SECOND, SECOND_MASS, Array, Member, Scratch, State
 from simengine.engine.step import GAMMA, clear, step
-from simengine.house.zone import read_demand, read_zone, settle_zone
 
 Counts = NDArray[np.int64]
 
@@ -63,35 +63,42 @@ def march_house(
     state: Array,
     hours: Array,
 ) -> None:
-    """March heated spaces without a collector through all weather intervals, by the same scheme.
+    """March houses without a collector through all weather intervals, by the same scheme.
 
     Parameters
     ----------
-    zone_rows, demand_rows : [Zone, lane] and [interval, Demand, lane], the heated spaces
+    zone_rows, demand_rows : [Zone, lane] and [interval, Demand, lane], the houses; with a second space
+        as in `Member`
     ambient : [interval] outdoor temperature [K]
     plan : [interval] number of steps in each interval, int64
     seconds : length of an interval [s]
-    state : [2, lane] room air and mass at the start [K]; become those at the end
-    hours : [interval, 3, lane] receives heating [J], vented heat [J], room temperature [K s]
+    state : [4, lane] room air and mass, second space's air and mass at the start [K]; become those at
+        the end
+    hours : [interval, 4, lane] receives heating [J], vented heat [J], room temperature and second space's
+        temperature [K s]
 
     Source: as `advance`, with the air loop at rest.
     """
     ratio = (1.0 - GAMMA) / GAMMA
-    still = (0.0, 0.0)
     for lane in range(state.shape[1]):
-        zone = read_zone(zone_rows, lane)
         for interval in range(plan.size):
-            demand = read_demand(demand_rows, interval, lane)
             length = seconds / plan[interval]
             early, late = (1.0 - GAMMA) * length, GAMMA * length
             outdoors = ambient[interval]
             for _ in range(plan[interval]):
-                air, mass = state[0, lane], state[1, lane]
-                first = settle_zone(zone, demand, outdoors, (air, mass), GAMMA * length, still)
-                between = (air + ratio * (first.air - air), mass + ratio * (first.mass - mass))
-                last = settle_zone(zone, demand, outdoors, between, GAMMA * length, still)
-                hours[interval, 0, lane] += early * first.heating + late * last.heating
-                hours[interval, 1, lane] += early * first.vented + late * last.vented
-                hours[interval, 2, lane] += early * first.air + late * last.air
-                state[0, lane] = last.air
-                state[1, lane] = last.mass
+                start = (state[ROOM, lane], state[MASS, lane], state[SECOND, lane], state[SECOND_MASS, lane])
+                room, second = house_alone(zone_rows, demand_rows, interval, lane, outdoors, start, late)
+                between = (
+                    start[0] + ratio * (room.air - start[0]),
+                    start[1] + ratio * (room.mass - start[1]),
+                    start[2] + ratio * (second.air - start[2]),
+                    start[3] + ratio * (second.mass - start[3]),
+                )
+                last, beside = house_alone(zone_rows, demand_rows, interval, lane, outdoors, between, late)
+                first, then = room.heating + second.heating, last.heating + beside.heating
+                hours[interval, 0, lane] += early * first + late * then
+                hours[interval, 1, lane] += early * room.vented + late * last.vented
+                hours[interval, 2, lane] += early * room.air + late * last.air
+                hours[interval, 3, lane] += early * second.air + late * beside.air
+                state[ROOM, lane], state[MASS, lane] = last.air, last.mass
+                state[SECOND, lane], state[SECOND_MASS, lane] = beside.air, beside.mass

@@ -7,8 +7,10 @@ from simengine.collector.streams import join_streams
 from simengine.compiled import kernel
 from simengine.constants import SPECIFIC_HEAT_AIR
 from simengine.engine.ledger import Column
-from simengine.engine.state import MASS, ROOM, Array, Member, Scratch, State
-from simengine.house.zone import ZoneAnswer, read_demand, read_zone, settle_zone
+from simengine.engine.rooms import Rooms, air_taken, settle_rooms
+from simengine.engine.state import MASS, ROOM, SECOND, SECOND_MASS, Array, Member, Scratch, State
+from simengine.house.second_space import read_second_demand
+from simengine.house.zone import ZONE_ROWS, read_demand
 
 
 @kernel
@@ -39,9 +41,10 @@ def solve_stage(
         flow = read_air_flow(stage.flow, lane)
         kept, near = flow.return_kept, flow.return_room
         drawn = flow.leak_in
-        duct_end = (1.0 - kept) * (1.0 - near) * weather.ambient
+        taken, weight_beside = air_taken(member, weather.ambient, interval, work, lane, flow)
+        duct_end = kept * taken + (1.0 - kept) * (1.0 - near) * weather.ambient
         work.inlet[0, lane] = (1.0 - drawn) * duct_end + drawn * weather.ambient
-        work.inlet[1, lane] = (1.0 - drawn) * (kept + (1.0 - kept) * near)
+        work.inlet[1, lane] = (1.0 - drawn) * (kept * weight_beside + (1.0 - kept) * near)
     join_streams(network, stage.response, work.inlet, work.edges)
     for lane in range(work.speed.size):
         _settle_lane(member, weather, interval, work, weight * work.length[lane], lane, state, buffer)
@@ -61,8 +64,7 @@ def _settle_lane(
     network, stage = member.network, work.stage
     box = read_box(network.box, lane)
     flow = read_air_flow(stage.flow, lane)
-    # heat brought to the room by the air is affine in the room temperature, and so is the wall's
-    capacity = flow.mass_flow * SPECIFIC_HEAT_AIR
+    # supply air and the wall's heat are affine in the temperature of the space beside the collector
     lost = (1.0 - flow.supply_kept) * (1.0 - flow.supply_room) * weather.ambient
     stays = 1.0 - flow.leak_out  # an equal mass comes into the house from outdoors
     entering = stays * work.edges.outlet[0, lane] + flow.leak_out * weather.ambient
@@ -70,16 +72,13 @@ def _settle_lane(
     slope = flow.supply_kept * stays * work.edges.outlet[1, lane]
     slope += (1.0 - flow.supply_kept) * flow.supply_room
     wall, wall_slope = _wall_heat(member, box, weather, interval, work, lane, state, buffer)
-    answer = settle_zone(
-        read_zone(member.zone, lane),
-        read_demand(member.demand, interval, lane),
-        weather.ambient,
-        (work.zone_begin[ROOM, lane], work.zone_begin[MASS, lane]),
-        stage.duration[lane],
-        (capacity * supply + flow.fan_heat + wall, capacity * (slope - 1.0) + wall_slope),
+    rooms = settle_rooms(
+        member, weather.ambient, interval, work, lane, flow, (supply, slope), (wall, wall_slope)
     )
-    state.zone[buffer, ROOM, lane] = answer.air
-    state.zone[buffer, MASS, lane] = answer.mass
+    state.zone[buffer, ROOM, lane] = rooms.room.air
+    state.zone[buffer, MASS, lane] = rooms.room.mass
+    state.zone[buffer, SECOND, lane] = rooms.second.air
+    state.zone[buffer, SECOND_MASS, lane] = rooms.second.mass
     for s in range(stage.film.shape[1]):
         settle_segment(
             network,
@@ -89,18 +88,18 @@ def _settle_lane(
             interval,
             stage,
             work.edges,
-            answer.air,
+            rooms.beside,
             s,
             lane,
             state.nodes,
             buffer,
         )
-    outlet = work.edges.outlet[0, lane] + work.edges.outlet[1, lane] * answer.air
-    _read_sensors(member, box, work, lane, answer.air, outlet, state, buffer)
-    supplied = supply + slope * answer.air
-    _enter_air(work, weather.ambient, flow, seconds, lane, answer.air, outlet, supplied)
+    outlet = work.edges.outlet[0, lane] + work.edges.outlet[1, lane] * rooms.beside
+    _read_sensors(member, box, work, lane, rooms, outlet, state, buffer)
+    supplied = supply + slope * rooms.beside
+    _enter_air(work, weather.ambient, flow, seconds, lane, rooms, outlet, supplied)
     _enter_box(member, box, weather, interval, work, seconds, lane, state, buffer)
-    _enter_house(member, answer, interval, work.part, seconds, lane)
+    _enter_house(member, rooms, interval, work.part, seconds, lane)
 
 
 @kernel
@@ -150,13 +149,13 @@ def _read_sensors(
     box: Box,
     work: Scratch,
     lane: int,
-    room: float,
+    rooms: Rooms,
     outlet: float,
     state: State,
     buffer: int,
 ) -> None:
     """Note what both sensors feel, behind what they felt at the stage before."""
-    edges = work.edges
+    edges, room = work.edges, rooms.beside
     segments = work.stage.film.shape[1]
     last = 0 if member.network.counterflow else segments - 1  # where the air leaves
     front = edges.front[last, 0, lane] + edges.front[last, 1, lane] * room
@@ -171,7 +170,7 @@ def _read_sensors(
     for sensor in range(2):
         work.place[0, sensor, lane] = work.place[1, sensor, lane]
     work.place[1, 0, lane] = place
-    work.place[1, 1, lane] = room
+    work.place[1, 1, lane] = rooms.receiver
 
 
 @kernel
@@ -181,20 +180,20 @@ def _enter_air(
     flow: AirFlow,
     seconds: float,
     lane: int,
-    room: float,
+    rooms: Rooms,
     outlet: float,
     supplied: float,
 ) -> None:
     """Enter what the air stream does into the ledger."""
     part = work.part
-    inlet = work.inlet[0, lane] + work.inlet[1, lane] * room
+    inlet = work.inlet[0, lane] + work.inlet[1, lane] * rooms.beside
     moved = seconds * flow.mass_flow * SPECIFIC_HEAT_AIR
-    brought = moved * (supplied - room) + seconds * flow.fan_heat
+    brought = moved * (supplied - rooms.receiver) + seconds * flow.fan_heat
     drawn = inlet - ambient
     drawn *= flow.leak_in / (1.0 - flow.leak_in)  # what the inlet lost by the cold air mixed in
     pushed = flow.leak_out * (outlet - ambient)
-    part[Column.LEAK_LOSS, lane] += moved * (drawn + pushed)
-    part[Column.DUCT_LOSS, lane] += moved * (room - inlet - drawn + outlet - pushed - supplied)
+    part[Column.LEAK_LOSS, lane] += moved * (drawn + pushed) + seconds * rooms.drawn
+    part[Column.DUCT_LOSS, lane] += moved * (rooms.source - inlet - drawn + outlet - pushed - supplied)
     part[Column.COLLECTED, lane] += moved * (outlet - inlet)
     part[Column.FAN_HEAT, lane] += seconds * flow.fan_heat
     part[Column.FAN_POWER, lane] += seconds * flow.fan_power
@@ -202,7 +201,9 @@ def _enter_air(
     part[Column.NIGHT_LOSS, lane] += max(-brought, 0.0)
     part[Column.FAN_ON, lane] += seconds * (1.0 if work.speed[lane] > 0.0 else 0.0)
     part[Column.AIR_MASS, lane] += seconds * flow.mass_flow
-    part[Column.ROOM, lane] += seconds * room
+    part[Column.ROOM, lane] += seconds * rooms.room.air
+    part[Column.CARRIED, lane] += seconds * rooms.carried
+    part[Column.FRESH_AIR, lane] += seconds * rooms.fresh_air
     part[Column.OUTLET, lane] += seconds * outlet
     part[Column.SUPPLY, lane] += seconds * supplied
     hottest = supplied if moved > 0.0 else 0.0
@@ -247,14 +248,17 @@ def _enter_box(
 
 
 @kernel
-def _enter_house(
-    member: Member, answer: ZoneAnswer, interval: int, part: Array, seconds: float, lane: int
-) -> None:
-    """Enter what the heated space gets, loses and stores into the ledger."""
+def _enter_house(member: Member, rooms: Rooms, interval: int, part: Array, seconds: float, lane: int) -> None:
+    """Enter what heated and second space get, lose and store into the ledger."""
+    room, second = rooms.room, rooms.second
     demand = read_demand(member.demand, interval, lane)
     gains = demand.air_gain + demand.surface_gain + demand.mass_gain
-    part[Column.HEATING, lane] += seconds * answer.heating
-    part[Column.VENTED, lane] += seconds * answer.vented
+    if member.zone.shape[0] > ZONE_ROWS:
+        gains += read_second_demand(member.demand, interval, lane).gain
+    part[Column.HEATING, lane] += seconds * (room.heating + second.heating)
+    part[Column.VENTED, lane] += seconds * room.vented
     part[Column.HOUSE_GAIN, lane] += seconds * gains
-    part[Column.HOUSE_LOSS, lane] += seconds * answer.lost
-    part[Column.HOUSE_STORED, lane] += seconds * answer.stored
+    part[Column.HOUSE_LOSS, lane] += seconds * (room.lost + second.lost)
+    part[Column.HOUSE_STORED, lane] += seconds * (room.stored + second.stored)
+    part[Column.VENTILATION_REPLACED, lane] += seconds * rooms.replaced
+    part[Column.SECOND_SPACE, lane] += seconds * second.air

@@ -15,8 +15,14 @@ Array = NDArray[np.float64]
 NOW, TRIAL, HALFWAY = 0, 1, 2
 """Buffers of the state: at the start of a step, at its end, where a fan switches within it."""
 
-ROOM, MASS, SENSOR, ROOM_SENSOR = 0, 1, 2, 3
-"""Rows of State.zone [K]."""
+ROOM, MASS, SECOND, SECOND_MASS, SENSOR, ROOM_SENSOR = 0, 1, 2, 3, 4, 5
+"""Rows of State.zone [K]: air and mass of room and second space, then what the sensors read."""
+
+ZONE_STATE = 6
+"""How many rows those are."""
+
+HEATED_SPACE, SECOND_SPACE, OUTDOORS = 0, 1, 2
+"""Where the collector's air is taken from, and given to."""
 
 WARM, BLOCKED, RUNNING, SINCE = 0, 1, 2, 3
 """Rows of State.control: three latches (1 or 0) and seconds since the fan was switched."""
@@ -30,8 +36,10 @@ class Member(NamedTuple):
     forcing: Forcing
     rule: Array  # [Rule, lane]
     months: Array  # [12, lane] 1 where the fan may run
-    zone: Array  # [Zone, lane]
-    demand: Array  # [interval, Demand, lane]
+    zone: Array  # [Zone, lane]; with a second space [Zone + SecondZone, lane]
+    demand: Array  # [interval, Demand, lane]; with a second space [interval, Demand + SecondDemand, lane]
+    taken: int = HEATED_SPACE  # where the air is taken from
+    given: int = HEATED_SPACE  # where it is given to
 
 
 class State(NamedTuple):
@@ -39,8 +47,8 @@ class State(NamedTuple):
 
     nodes: Array  # [buffer, node, segment, lane] K
     rate: Array  # [buffer, node, segment, lane] K/s at that moment
-    zone: Array  # [buffer, 4, lane] K
-    zone_rate: Array  # [buffer, 4, lane] K/s
+    zone: Array  # [buffer, ZONE_STATE, lane] K
+    zone_rate: Array  # [buffer, ZONE_STATE, lane] K/s
     control: Array  # [4, lane]
 
 
@@ -49,8 +57,8 @@ class Scratch(NamedTuple):
 
     stage: Stage
     edges: Edges
-    inlet: Array  # [2, lane] air at the collector inlet: constant [K], weight of the room [-]
-    zone_begin: Array  # [4, lane] K
+    inlet: Array  # [2, lane] air at the collector inlet: constant [K], weight of the space beside it [-]
+    zone_begin: Array  # [ZONE_STATE, lane] K
     place: Array  # [stage, 2, lane] what the collector's and the room's sensor feel at both stages, K
     speed: Array  # [lane] -
     length: Array  # [lane] s, of the part of the step that is taken
@@ -68,8 +76,8 @@ def new_state(panes: int, segments: int, lanes: int, temperature: float) -> Stat
     return State(
         np.full(shape, temperature),
         np.zeros(shape),
-        np.full((3, 4, lanes), temperature),
-        np.zeros((3, 4, lanes)),
+        np.full((3, ZONE_STATE, lanes), temperature),
+        np.zeros((3, ZONE_STATE, lanes)),
         control,
     )
 
@@ -80,7 +88,7 @@ def new_scratch(panes: int, segments: int, lanes: int) -> Scratch:
         stage=new_stage(panes, panes + NODES_BEHIND_PANES, segments, lanes),
         edges=new_edges(segments, lanes),
         inlet=np.zeros((2, lanes)),
-        zone_begin=np.zeros((4, lanes)),
+        zone_begin=np.zeros((ZONE_STATE, lanes)),
         place=np.zeros((2, 2, lanes)),
         speed=np.zeros(lanes),
         length=np.zeros(lanes),

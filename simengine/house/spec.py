@@ -16,6 +16,45 @@ class Window:
 
 
 @dataclass(frozen=True, slots=True)
+class Leakage:
+    """Leaks of a house, for the air that wind and stack drive in."""
+
+    area: float  # [m2] effective leakage area at 4 Pa, discharge coefficient 1
+    storeys: int = 2  # [-] 1 to 3
+    shelter_class: int = 4  # [-] 1: open country, 3: a street in a suburb, 5: close in on all sides
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """The ground round a basement."""
+
+    depth: float = 1.5  # [m] at which its temperature counts
+    diffusivity: float = 0.6e-6  # [m2/s] moist soil, common practice
+    temperature: float | None = None  # [K] all year, instead
+
+
+@dataclass(frozen=True, slots=True)
+class SecondSpace:
+    """A basement, garage or workshop beside the heated space, with its own air and mass."""
+
+    floor_area: float  # [m2]
+    volume: float  # [m3] of its air
+    coupling: float  # [W/K] floor or wall to the heated space
+    door_flow: float  # [m3/s] air that it and the heated space exchange through doors and stairs
+    wall_conductance: float  # [W/K] heavy parts to outdoors, films included
+    window_conductance: float  # [W/K] windows and doors to outdoors
+    ground_conductance: float  # [W/K] walls and floor to the ground, inner film included
+    air_change: float  # [1/h] with outdoors
+    internal_gain: tuple[float, ...] = (0.0,) * 24  # [W] by the hour of the day
+    setpoint: tuple[float, ...] | None = None  # [K] by the hour of the day; None: unheated
+    heating_capacity: float = 1.0e9  # [W]
+    heat_capacity_per_area: float = 260_000.0  # [J/m2K] of floor area, ISO 13790 "heavy"
+    mass_area_ratio: float = 3.0  # [-] ISO 13790 "heavy"
+    ground: Ground = Ground()
+    air_capacity_factor: float = 5.0  # [-] air and light furnishings over air alone
+
+
+@dataclass(frozen=True, slots=True)
 class House:
     """A heated house as five conductances and one capacity, with its gains and its schedule."""
 
@@ -35,6 +74,9 @@ class House:
     surface_area_ratio: float = 4.5  # [-] A_t / A_f
     air_capacity_factor: float = 5.0  # [-] C_air = factor * rho V c_p: air and light furnishings
     source: str = ""
+    recovered_conductance: float = 0.0  # [W/K] what heat recovery keeps of the ventilation air
+    leakage: Leakage | None = None  # then H_ve is without infiltration, which follows wind and stack
+    second_space: SecondSpace | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,7 @@ class Zone(NamedTuple):
     air_capacity: float  # [J/K]
     mass_capacity: float  # [J/K]
     heater: float  # [W] largest heating power
+    recovered: float = 0.0  # [W/K] what heat recovery keeps of the air that H_ve stands for
 
 
 class Demand(NamedTuple):
@@ -35,6 +36,12 @@ class Demand(NamedTuple):
     mass_gain: float  # [W]
     setpoint: float  # [K]
     vent_limit: float  # [K]
+    infiltration: float = 0.0  # [W/K] air that wind and stack drive in, besides H_ve
+
+
+ZONE_ROWS = len(Zone._fields)
+DEMAND_FIELDS = len(Demand._fields)
+"""Where the rows of a second space begin."""
 
 
 class ZoneAnswer(NamedTuple):
@@ -60,6 +67,7 @@ def read_zone(rows: Array, lane: int) -> Zone:
         rows[5, lane],
         rows[6, lane],
         rows[7, lane],
+        rows[8, lane],
     )
 
 
@@ -72,6 +80,7 @@ def read_demand(rows: Array, interval: int, lane: int) -> Demand:
         rows[interval, 2, lane],
         rows[interval, 3, lane],
         rows[interval, 4, lane],
+        rows[interval, 5, lane],
     )
 
 
@@ -104,6 +113,7 @@ def settle_zone(
     origin = start[0]
     mass = start[1] - origin
     outdoors = ambient - origin
+    ventilation = zone.ventilation + demand.infiltration
     mass_storage = zone.mass_capacity / duration
     air_storage = zone.air_capacity / duration
     mass_sum = mass_storage + zone.inner + zone.outer
@@ -111,9 +121,9 @@ def settle_zone(
     to_mass = zone.inner * (1.0 - zone.inner / mass_sum)
     surface_sum = zone.surface + zone.window + to_mass
     surface_source = zone.window * outdoors + demand.surface_gain + zone.inner * mass_source / mass_sum
-    conductance = air_storage + zone.ventilation + zone.surface * (1.0 - zone.surface / surface_sum) - heat[1]
+    conductance = air_storage + ventilation + zone.surface * (1.0 - zone.surface / surface_sum) - heat[1]
     source = (
-        zone.ventilation * outdoors
+        ventilation * outdoors
         + demand.air_gain
         + zone.surface * surface_source / surface_sum
         + (heat[0] + heat[1] * origin)
@@ -124,9 +134,30 @@ def settle_zone(
     new_surface = (zone.surface * new_air + surface_source) / surface_sum
     new_mass = (zone.inner * new_surface + mass_source) / mass_sum
     lost = (
-        zone.ventilation * (new_air - outdoors)
+        ventilation * (new_air - outdoors)
         + zone.window * (new_surface - outdoors)
         + zone.outer * (new_mass - outdoors)
     )
     stored = air_storage * new_air + mass_storage * (new_mass - mass)
     return ZoneAnswer(new_air + origin, new_mass + origin, heating, vented, lost, stored)
+
+
+@kernel
+def replaced_ventilation(ventilation: float, recovered: float, fresh: float) -> float:
+    """Return how much of the house's own ventilation a stream of fresh air makes needless [W/K].
+
+    Parameters
+    ----------
+    ventilation : H_ve, after heat recovery [W/K]
+    recovered : what heat recovery keeps of it [W/K]
+    fresh : mass flow times specific heat of the fresh air [W/K]
+
+    Returns
+    -------
+    conductance [W/K]: of the air that comes in anyway a part as large as the stream, at what that air
+    loses on average: without recovery the smaller of `fresh` and H_ve, with it (1 - eta) of the
+    mechanical part only
+
+    Source: mass balance; the exhaust takes another path.
+    """
+    return ventilation * min(fresh / max(ventilation + recovered, 1.0e-9), 1.0)

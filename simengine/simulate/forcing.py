@@ -14,9 +14,11 @@ from simengine.constants import ZERO_CELSIUS
 from simengine.heat_transfer.wind import WIND_RELATIONS
 from simengine.house.gains import house_gains
 from simengine.house.network import network, split_gains
+from simengine.house.second_space import second_zone
 from simengine.house.spec import House
 from simengine.house.zone import Zone
 from simengine.scenario.assembly import Site
+from simengine.simulate.house_rows import NO_SPACE, any_second, blown_in, second_wishes
 from simengine.simulate.resolve import Resolved
 
 if TYPE_CHECKING:
@@ -131,36 +133,42 @@ def absorbed_rows(absorbed: AbsorbedSun) -> Array:
 
 
 def zone_rows(houses: tuple[House, ...]) -> Array:
-    """Return the heated spaces as rows [Zone, lane]."""
+    """Return the houses as rows [Zone, lane]; where one has a second space [Zone + SecondZone, lane]."""
+    second = any_second(houses)
     rows = []
     for house in houses:
         net = network(house)
-        rows.append(
-            Zone(
-                ventilation=net.ventilation,
-                surface=net.surface,
-                window=net.window,
-                inner=net.inner,
-                outer=net.outer,
-                air_capacity=net.air_capacity,
-                mass_capacity=net.mass_capacity,
-                heater=house.heating_capacity,
-            )
+        zone = Zone(
+            ventilation=net.ventilation,
+            surface=net.surface,
+            window=net.window,
+            inner=net.inner,
+            outer=net.outer,
+            air_capacity=net.air_capacity,
+            mass_capacity=net.mass_capacity,
+            heater=house.heating_capacity,
+            recovered=house.recovered_conductance,
         )
+        space = NO_SPACE if house.second_space is None else second_zone(house.second_space)
+        rows.append((*zone, *space) if second else tuple(zone))
     return np.ascontiguousarray(np.array(rows).T)
 
 
 def demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
-    """Return gains and wanted temperatures of the heated spaces [interval, Demand, lane]."""
+    """Return gains and wishes of the houses [interval, Demand, lane], with `SecondDemand` where needed."""
     planes: dict[tuple[float, float], Array] = {}
     rows: list[Array] = []
+    second = any_second(houses)
     for house in houses:
         irradiance = [_window_irradiance(here, planes, w.tilt, w.azimuth) for w in house.windows]
         gains = house_gains(house, here.hour, np.array(irradiance).reshape(len(irradiance), here.hour.size))
         split: Any = split_gains(network(house), cast(Any, gains.internal), cast(Any, gains.solar))
         setpoint = np.asarray(house.setpoint)[here.hour]
         limit = np.full(here.hour.size, house.vent_limit)
-        fields = (split.air, split.surface, split.mass, setpoint, limit)  # of Demand, in its order
+        blown = blown_in(here, house, setpoint)
+        fields = [split.air, split.surface, split.mass, setpoint, limit, blown]  # of Demand, in its order
+        if second:
+            fields += second_wishes(here, house.second_space)
         rows.append(np.stack(fields, axis=1))
     return np.ascontiguousarray(np.stack(rows, axis=2))
 

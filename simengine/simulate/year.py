@@ -157,16 +157,16 @@ def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Co
 
 
 def _march_houses(resolved: Resolved, here: Place, plan: Counts) -> Array:
-    """Return the year of the houses without the collector [interval, 3, house]: J, J, K s."""
+    """Return the year of the houses without the collector [interval, 4, house]: J, J, K s, K s."""
     seconds = float(resolved.series.step)
     zones, demand = zone_rows(resolved.houses), demand_rows(here, resolved.houses)
     lanes = zones.shape[1]
-    state = np.full((2, lanes), resolved.houses[0].setpoint[0])
+    state = np.full((4, lanes), resolved.houses[0].setpoint[0])
     last = _warm_up(plan.size, seconds)
     march_house(
-        zones, demand[-last:], here.ambient[-last:], plan[-last:], seconds, state, np.zeros((last, 3, lanes))
+        zones, demand[-last:], here.ambient[-last:], plan[-last:], seconds, state, np.zeros((last, 4, lanes))
     )
-    hours = np.zeros((plan.size, 3, lanes))
+    hours = np.zeros((plan.size, 4, lanes))
     march_house(zones, demand, here.ambient, plan, seconds, state, hours)
     return hours
 

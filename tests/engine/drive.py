@@ -19,6 +19,7 @@ from simengine.engine.march import march, march_house
 from simengine.engine.state import RUNNING, WARM, Member, State, new_scratch, new_state
 from simengine.house.presets import standard
 from simengine.house.spec import House
+from simengine.house.zone import Demand
 from simengine.scenario import load
 from simengine.simulate.forcing import (
     Place,
@@ -95,8 +96,8 @@ def made_demand(
     intervals: int, gain: float = 0.0, setpoint: float = 293.15, vent: float = 299.15
 ) -> np.ndarray:
     """Return the same wish and the same gains [W] at each node in every interval, one lane."""
-    row = np.array([gain, gain, gain, setpoint, vent])
-    return np.ascontiguousarray(np.broadcast_to(row[None, :, None], (intervals, 5, 1)))
+    row = np.array(Demand(gain, gain, gain, setpoint, vent))
+    return np.ascontiguousarray(np.broadcast_to(row[None, :, None], (intervals, row.size, 1)))
 
 
 def member(
@@ -154,9 +155,8 @@ def side_by_side(one: Member, other: Member) -> Member:
         *(beside(a, b) for a, b in zip(one.network[2:], other.network[2:], strict=True)),
     )
     table = FlowTable(*(beside(a, b) for a, b in zip(one.table, other.table, strict=True)))
-    return Member(
-        network, table, one.forcing, *(beside(a, b) for a, b in zip(one[3:], other[3:], strict=True))
-    )
+    lanes = [beside(a, b) for a, b in zip(one[3:], other[3:], strict=True) if isinstance(a, np.ndarray)]
+    return Member(network, table, one.forcing, *lanes, taken=one.taken, given=one.given)
 
 
 def window(whole: Member, first: int, last: int) -> Member:
@@ -225,9 +225,9 @@ def steps(count: int, intervals: int) -> np.ndarray:
 
 
 def go_house(whole: Member, plan: np.ndarray, seconds: float = 3600.0, temperature: float = 293.15):
-    """March the heated space alone; return its hours [interval, 3, lane] and its end [2, lane]."""
+    """March the heated space alone; return its hours [interval, 4, lane] and its end [4, lane]."""
     lanes = whole.zone.shape[1]
-    state, hours = np.full((2, lanes), temperature), np.zeros((plan.size, 3, lanes))
+    state, hours = np.full((4, lanes), temperature), np.zeros((plan.size, 4, lanes))
     ambient = np.ascontiguousarray(whole.forcing.weather[:, 0])
     march_house(whole.zone, whole.demand, ambient, plan.astype(np.int64), seconds, state, hours)
     return hours, state

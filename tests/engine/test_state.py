@@ -6,15 +6,21 @@ from simengine.engine.ledger import COLUMNS
 from simengine.engine.state import (
     BLOCKED,
     HALFWAY,
+    HEATED_SPACE,
     MASS,
     NOW,
+    OUTDOORS,
     ROOM,
     ROOM_SENSOR,
     RUNNING,
+    SECOND,
+    SECOND_MASS,
+    SECOND_SPACE,
     SENSOR,
     SINCE,
     TRIAL,
     WARM,
+    ZONE_STATE,
     new_scratch,
     new_state,
 )
@@ -22,14 +28,15 @@ from simengine.engine.state import (
 
 def test_rows_and_buffers_have_names_of_their_own() -> None:
     assert sorted((NOW, TRIAL, HALFWAY)) == [0, 1, 2]
-    assert sorted((ROOM, MASS, SENSOR, ROOM_SENSOR)) == [0, 1, 2, 3]
+    assert sorted((ROOM, MASS, SECOND, SECOND_MASS, SENSOR, ROOM_SENSOR)) == list(range(ZONE_STATE))
+    assert sorted((HEATED_SPACE, SECOND_SPACE, OUTDOORS)) == [0, 1, 2]
     assert sorted((WARM, BLOCKED, RUNNING, SINCE)) == [0, 1, 2, 3]
 
 
 def test_a_new_state_stands_still_at_one_temperature() -> None:
     state = new_state(panes=2, segments=3, lanes=4, temperature=293.15)
     assert state.nodes.shape == (3, 6, 3, 4)
-    assert state.zone.shape == (3, 4, 4)
+    assert state.zone.shape == (3, ZONE_STATE, 4)
     assert np.all(state.nodes == 293.15)
     assert np.all(state.zone == 293.15)
     assert not state.rate.any()

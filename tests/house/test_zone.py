@@ -32,7 +32,7 @@ def stepped(zone, demand, ambient, state, seconds, count, heat=(0.0, 0.0)):
 
 
 def test_rows_are_read_in_the_order_of_the_fields() -> None:
-    zone, demand = Zone(*range(8)), Demand(*range(5))
+    zone, demand = Zone(*range(9)), Demand(*range(6))
     assert read_zone(np.array(zone, dtype=float)[:, None], 0) == zone
     assert read_demand(np.array(demand, dtype=float)[None, :, None], 0, 0) == demand
 

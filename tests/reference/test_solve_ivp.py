@@ -15,7 +15,7 @@ from simengine.collector.spec import Absorber, AirSpace, Collector, Pane, Perfor
 from simengine.constants import STANDARD_PRESSURE
 from simengine.control.spec import ControlRule
 from simengine.engine.ledger import Column
-from simengine.engine.state import NOW, Member
+from simengine.engine.state import MASS, NOW, ROOM, ROOM_SENSOR, SENSOR, Member
 from simengine.house.presets import standard
 from simengine.simulate.forcing import demand_rows
 from tests.engine import drive
@@ -61,7 +61,7 @@ def hours_of(member: Member, day: int) -> list[Hour]:
     hours = []
     for i in range(24 * day, 24 * day + 24):
         ambient, sky, wind, _ = member.forcing.weather[i].tolist()
-        air, surface, mass, setpoint, vent = member.demand[i, :, 0].tolist()
+        air, surface, mass, setpoint, vent = member.demand[i, :5, 0].tolist()
         absorbed = tuple(member.forcing.absorbed[i].tolist())
         hours.append(Hour(ambient, sky, wind, absorbed, (air, surface, mass), setpoint, vent))
     return hours
@@ -75,7 +75,9 @@ def both(collector: Collector, member: Member, rule: ControlRule, day: int, step
     marched = drive.go(drive.window(member, midnight, end), plan[midnight:end], before.state)
     state = before.state
     warm, blocked, running, since = state.control[:, 0].tolist()
-    begin = np.concatenate([state.nodes[NOW, :, :, 0].T.ravel(), state.zone[NOW, :, 0]])
+    begin = np.concatenate(
+        [state.nodes[NOW, :, :, 0].T.ravel(), state.zone[NOW, (ROOM, MASS, SENSOR, ROOM_SENSOR), 0]]
+    )
     parts = (collector, HOUSE, drive.FAN, SUPPLY, RETURN)
     plant = PLANTS[collector.arrangement](*parts, rule, STANDARD_PRESSURE, running > 0.5)
     return marched, solve(plant, hours_of(member, day), begin, Memory(warm > 0.5, blocked > 0.5, since))
