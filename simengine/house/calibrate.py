@@ -60,18 +60,21 @@ def scaled(house: House, factor: float) -> House:
 
     Returns
     -------
-    the house; areas, gains, mass and setpoints stay
+    the house; areas, gains, mass, setpoints and a second space stay
 
     >>> from simengine.house.presets import standard
     >>> house = standard(140.0)
     >>> scaled(house, 2.0).ventilation_conductance / house.ventilation_conductance
     2.0
     """
+    leaks = house.leakage
     return replace(
         house,
         opaque_conductance=house.opaque_conductance * factor,
         window_conductance=house.window_conductance * factor,
         ventilation_conductance=house.ventilation_conductance * factor,
+        recovered_conductance=house.recovered_conductance * factor,
+        leakage=leaks and replace(leaks, area=leaks.area * factor),
     )
 
 

@@ -157,6 +157,27 @@ def air_conductance(volume: float, air_change: float, air_heat_capacity: float =
     return air_heat_capacity * volume * air_change / 3600.0
 
 
+def recovered(volume: float, ventilation: Ventilation, air_heat_capacity: float = 1200.0) -> float:
+    """Return what heat recovery keeps of the ventilation air, per kelvin.
+
+    Parameters
+    ----------
+    volume : heated air [m3]
+    ventilation : mechanical air change and heat recovery
+    air_heat_capacity : density times specific heat [J/m3K]
+
+    Returns
+    -------
+    conductance [W/K]; H_ve and this together are all the air that comes in
+
+    Source: definition, n eta of the mechanical part.
+
+    >>> round(recovered(300.0, Ventilation(0.05, mechanical=0.4, heat_recovery=0.75)), 3)
+    30.0
+    """
+    return air_conductance(volume, ventilation.mechanical * ventilation.heat_recovery, air_heat_capacity)
+
+
 def conductances(envelope: Envelope) -> Conductances:
     """Return the three conductances of an envelope.
 

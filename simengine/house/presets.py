@@ -4,13 +4,21 @@ Both are the same box with the same glass area; only what the years changed diff
 heat per floor area is a result and was not tuned.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from simengine.errors import RangeError
-from simengine.house.envelope import conductances, infiltration_from_test
+from simengine.house.envelope import (
+    LEAK_DIVISOR,
+    air_conductance,
+    conductances,
+    effective_air_change,
+    infiltration_from_test,
+    recovered,
+)
 from simengine.house.gains import internal_profile
-from simengine.house.spec import Element, Envelope, House, Ventilation, Window
+from simengine.house.infiltration import leakage_area
+from simengine.house.spec import Element, Envelope, House, Leakage, Ventilation, Window
 
 FLOOR_AREAS: Final = (40.0, 500.0)
 """Range of heated floor area that a detached box of this shape stands for [m2]."""
@@ -81,13 +89,14 @@ LOW_ENERGY_DATA: Final = PresetData(
 """A low-energy house; with windows to the south, as they are built."""
 
 
-def standard(floor_area: float, storeys: int = 2) -> House:
+def standard(floor_area: float, storeys: int = 2, over_space: bool = False) -> House:
     """Return the standard older detached house.
 
     Parameters
     ----------
     floor_area : heated, all storeys [m2]
     storeys : number of storeys [-]
+    over_space : a second space lies below: its floor loses nothing to the ground
 
     Returns
     -------
@@ -104,16 +113,17 @@ def standard(floor_area: float, storeys: int = 2) -> House:
     >>> round(house.window_conductance, 1)  # 25.2 m2 x 2.8 and a door of 2 m2 x 2.5
     75.6
     """
-    return build(STANDARD_DATA, floor_area, storeys)
+    return build(STANDARD_DATA, floor_area, storeys, over_space)
 
 
-def low_energy(floor_area: float, storeys: int = 2) -> House:
+def low_energy(floor_area: float, storeys: int = 2, over_space: bool = False) -> House:
     """Return the low-energy house.
 
     Parameters
     ----------
     floor_area : heated, all storeys [m2]
     storeys : number of storeys [-]
+    over_space : a second space lies below: its floor loses nothing to the ground
 
     Returns
     -------
@@ -129,14 +139,17 @@ def low_energy(floor_area: float, storeys: int = 2) -> House:
     >>> round(low_energy(140.0).ventilation_conductance, 2)  # 350 m3, 0.03 + 0.4 (1 - 0.82) 1/h
     11.9
     """
-    return build(LOW_ENERGY_DATA, floor_area, storeys)
+    return build(LOW_ENERGY_DATA, floor_area, storeys, over_space)
 
 
 PRESETS: Final = {function.__name__: function for function in (standard, low_energy)}
 """The preset houses by name."""
 
+DATA: Final = {data.name: data for data in (STANDARD_DATA, LOW_ENERGY_DATA)}
+"""What they are made from."""
 
-def envelope(data: PresetData, floor_area: float, storeys: int = 2) -> Envelope:
+
+def envelope(data: PresetData, floor_area: float, storeys: int = 2, over_space: bool = False) -> Envelope:
     """Return the parts of a preset house.
 
     Parameters
@@ -144,6 +157,7 @@ def envelope(data: PresetData, floor_area: float, storeys: int = 2) -> Envelope:
     data : U-values and air change
     floor_area : heated, all storeys [m2]
     storeys : number of storeys [-]
+    over_space : a second space lies below: its floor loses nothing to the ground
 
     Returns
     -------
@@ -171,7 +185,7 @@ def envelope(data: PresetData, floor_area: float, storeys: int = 2) -> Envelope:
         opaque=(
             Element("walls", wall, data.wall),
             Element("roof", plan, data.roof),
-            Element("floor", plan, data.floor, temperature_factor=GROUND_FACTOR),
+            Element("floor", plan, data.floor, temperature_factor=0.0 if over_space else GROUND_FACTOR),
         ),
         light=(Element("windows", windows, data.window), Element("door", DOOR_AREA, data.door)),
         ventilation=data.ventilation,
@@ -179,7 +193,7 @@ def envelope(data: PresetData, floor_area: float, storeys: int = 2) -> Envelope:
     )
 
 
-def build(data: PresetData, floor_area: float, storeys: int = 2) -> House:
+def build(data: PresetData, floor_area: float, storeys: int = 2, over_space: bool = False) -> House:
     """Return a house of the presets' shape from its data.
 
     Parameters
@@ -187,6 +201,7 @@ def build(data: PresetData, floor_area: float, storeys: int = 2) -> House:
     data : U-values, air change, gains and windows
     floor_area : heated, all storeys [m2]
     storeys : number of storeys [-]
+    over_space : a second space lies below: its floor loses nothing to the ground
 
     Returns
     -------
@@ -200,7 +215,7 @@ def build(data: PresetData, floor_area: float, storeys: int = 2) -> House:
     >>> build(LOW_ENERGY_DATA, 120.0).volume
     300.0
     """
-    parts = envelope(data, floor_area, storeys)
+    parts = envelope(data, floor_area, storeys, over_space)
     total = conductances(parts)
     return House(
         name=data.name,
@@ -213,6 +228,53 @@ def build(data: PresetData, floor_area: float, storeys: int = 2) -> House:
         internal_gain=internal_profile(data.internal_gain * floor_area),
         setpoint=(SETPOINT,) * 24,
         source=data.source,
+        recovered_conductance=recovered(parts.volume, data.ventilation),
+    )
+
+
+def floor_conductance(name: str, floor_area: float, storeys: int) -> float:
+    """Return what the floor of a preset house conducts into a space below it.
+
+    Parameters
+    ----------
+    name : of the preset
+    floor_area : heated, all storeys [m2]
+    storeys : number of storeys [-]
+
+    Returns
+    -------
+    conductance [W/K], without the factor that stands for ground
+
+    >>> floor_conductance("standard", 140.0, 2)  # 70 m2 x (0.5 + 0.05 of thermal bridges)
+    38.5
+    """
+    data = DATA[name]
+    return floor_area / storeys * (data.floor + data.thermal_bridge)
+
+
+def exposed(house: House, storeys: int, shelter_class: int) -> House:
+    """Return a preset house into which wind and stack drive the air, instead of a yearly mean.
+
+    Parameters
+    ----------
+    house : one of the presets
+    storeys : number of storeys [-]
+    shelter_class : 1 to 5 [-], see `Leakage`
+
+    Returns
+    -------
+    the house; its leaks are those of the same fan pressurisation test
+
+    >>> exposed(low_energy(140.0), 2, 4).ventilation_conductance  # 350 m3, 0.4 (1 - 0.82) 1/h
+    8.4
+    """
+    vent = DATA[house.name].ventilation
+    area = leakage_area(vent.infiltration * LEAK_DIVISOR, house.volume)
+    steady = effective_air_change(replace(vent, infiltration=0.0))
+    return replace(
+        house,
+        ventilation_conductance=air_conductance(house.volume, steady),
+        leakage=Leakage(area, storeys, shelter_class),
     )
 
 

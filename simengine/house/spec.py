@@ -77,6 +77,7 @@ class House:
     recovered_conductance: float = 0.0  # [W/K] what heat recovery keeps of the ventilation air
     leakage: Leakage | None = None  # then H_ve is without infiltration, which follows wind and stack
     second_space: SecondSpace | None = None
+    heating_months: tuple[int, ...] = tuple(range(1, 13))  # 1 to 12, in which the heating may run
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import PurePath
 from typing import Any
 
-from simengine.report.lines import LINES, MISSING
+from simengine.report.lines import MISSING, lines_of
 from simengine.report.shown import Shown
 from simengine.report.tables import columns
 from simengine.report.verdict import too_hot
@@ -46,9 +46,9 @@ def short(name: str) -> str:
 
 def _house(name: str, named: Sequence[tuple[str, Summary]], units: Shown) -> str:
     rows: list[Sequence[str]] = [[sentence(house_name(name)), *(short(folder) for folder, _ in named)]]
-    for line in LINES:
-        found = (summary["houses"].get(name) for _, summary in named)
-        cells = [MISSING if house is None else line.cell(house, units) for house in found]
+    held = [summary["houses"].get(name) for _, summary in named]
+    for line in lines_of(house for house in held if house is not None):
+        cells = [MISSING if house is None else line.cell(house, units) for house in held]
         rows.append([f"  {line.label}", *cells])
     return "\n".join(columns(rows))
 

@@ -18,6 +18,8 @@ LOSSES = (
     ("Lost through the edges", "edge_loss_kwh"),
     ("Lost with leaking air", "leak_loss_kwh"),
     ("Lost from the ducts", "duct_loss_kwh"),
+    ("Warmed fresh air up to the room", "fresh_air_kwh"),
+    ("Given to the space the air is from", "carried_kwh"),
     ("Left in the collector at year's end", "stored_kwh"),
 )
 LEAST_SHOWN = 1e-4

@@ -1,6 +1,6 @@
 """The lines of the year's table, once for the screen and for the page."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,6 +23,8 @@ class Line:
     block: str  # "" for the house itself, else "fuel" or "economics"
     key: str
     write: Callable[[float, House, Shown], str]
+    always: bool = True  # else it is left out where it is zero or missing in every house
+    screen: bool = True  # else it is on the page alone, so that the screen holds the rest
 
     @property
     def meaning(self) -> str:
@@ -107,6 +109,9 @@ LINES = (
     Line("Heat in a year", "Sun on the aperture", "", "incident_kwh", _heat),
     Line("Heat in a year", "Brought in by warm air", "", "delivered_kwh", _heat),
     Line("Heat in a year", "  per area of the opening", "", "delivered_kwh_m2", _yield),
+    Line(
+        "Heat in a year", "Own ventilation loss replaced", "", "ventilation_replaced_kwh", _heat, always=False
+    ),
     Line("Heat in a year", "Need without collector", "", "heating_without_kwh", _heat),
     Line("Heat in a year", "  per floor area", "", "heating_without_kwh_m2", _yield),
     Line("Heat in a year", "Heating saved", "", "offset_kwh", _heat),
@@ -120,6 +125,8 @@ LINES = (
     Line("How it ran", "Lost at night through the loop", "", "night_loss_kwh", _heat),
     Line("How it ran", "Opening and wall (- is a gain)", "", "opening_loss_kwh", _heat),
     Line("How it ran", "More hours too warm", "", "overheating_hours_added", _hours),
+    Line("How it ran", "  vented for it", "", "vented_added_kwh", _heat, screen=False),
+    Line("How it ran", "Kept out by limit or season", "", "held_back_kwh", _heat, screen=False),
     Line("Money", "Fuel saved", "fuel", "saved", _fuel),
     Line("Money", "Saved a year, fan paid", "fuel", "net_saving", _money),
     Line("Money", "First cost", "economics", "first_cost", _money),
@@ -131,10 +138,16 @@ LINES = (
 """Every line of the table, in its order."""
 
 
+def lines_of(houses: Iterable[House], screen: bool = False) -> list[Line]:
+    """Return the lines that have something to say about these houses, on the page or on the screen."""
+    seen, lines = list(houses), [line for line in LINES if line.screen or not screen]
+    return [line for line in lines if line.always or any(line.number(house) for house in seen)]
+
+
 def reasons(houses: Mapping[str, House]) -> list[str]:
     """Return one sentence for every number of the table that could not be had, houses put together."""
     told: dict[tuple[str, str], list[str]] = {}
-    for line in LINES:
+    for line in lines_of(houses.values()):
         for name, house in houses.items():
             if reason := line.reason(house):
                 told.setdefault((line.label.strip(), reason), []).append(house_name(name))

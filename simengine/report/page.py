@@ -10,7 +10,7 @@ import markupsafe
 
 from simengine.report import figures, shown
 from simengine.report.both import Both
-from simengine.report.lines import LINES, notes, reasons
+from simengine.report.lines import LINES, lines_of, notes, reasons
 from simengine.report.pictures import pictures
 from simengine.report.prices import prices, script, script_digest
 from simengine.report.shown import Shown
@@ -122,7 +122,7 @@ def _glance(house: Mapping[str, Any]) -> list[tuple[str, Both]]:
 
 def _groups(houses: Mapping[str, Any]) -> list[tuple[str, list[tuple[str, str, list[Both]]]]]:
     groups: dict[str, list[tuple[str, str, list[Both]]]] = {}
-    for line in LINES:
+    for line in lines_of(houses.values()):
         cells = [Both(line.cell(house, US), line.cell(house, SI)) for house in houses.values()]
         groups.setdefault(line.group, []).append((line.label, line.meaning, cells))
     return list(groups.items())

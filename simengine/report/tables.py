@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from textwrap import wrap
 from typing import Any
 
-from simengine.report.lines import LINES, notes, reasons
+from simengine.report.lines import lines_of, notes, reasons
 from simengine.report.shown import Shown
 from simengine.report.verdict import too_hot, verdict
 from simengine.report.words import house_name, part_name, printable, sentence
@@ -55,7 +55,7 @@ def year_table(summary: Summary, units: Shown) -> list[str]:
     houses = summary["houses"]
     rows: list[Sequence[str]] = [["", *(sentence(house_name(name)) for name in houses)]]
     group = ""
-    for line in LINES:
+    for line in lines_of(houses.values(), screen=True):
         if line.group != group:
             group = line.group
             rows.append([group, *([""] * len(houses))])

@@ -33,6 +33,10 @@ _ENERGIES: dict[str, tuple[str, ...]] = {
     "heating_with_kwh": ("heating_with",),
     "vented_kwh": ("vented",),
     "vented_without_kwh": ("vented_without",),
+    "held_back_kwh": ("held_back",),
+    "carried_kwh": ("carried",),
+    "fresh_air_kwh": ("fresh_air",),
+    "ventilation_replaced_kwh": ("ventilation_replaced",),
 }
 _UNIT_ENDINGS = ("_kwh", "_kg", "_a", "_c", "_m2", "_m", "_kd", "_h")
 _MONEY = ("fuel", "economics", "co2_saved_kg")
@@ -153,6 +157,7 @@ def _house(record: Record, index: int) -> dict[str, Any]:
     }
     year["net_kwh"] = year["delivered_kwh"] - year["night_loss_kwh"] - year["opening_loss_kwh"]
     year["offset_kwh"] = year["heating_without_kwh"] - year["heating_with_kwh"]
+    year["vented_added_kwh"] = year["vented_kwh"] - year["vented_without_kwh"]
     money = record.money.get(record.houses[index], {})
     return {
         **year,

@@ -7,9 +7,10 @@ from simengine.constants import GAS_CONSTANT_DRY_AIR, ZERO_CELSIUS
 from simengine.control.spec import ControlRule
 from simengine.scenario.air_path import air_path
 from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
-from simengine.scenario.assemble_house import fuel_bill, own_house
+from simengine.scenario.assemble_house import builtin_shelter, fuel_bill, own_house
 from simengine.scenario.assemble_leak import leak
 from simengine.scenario.assemble_money import money_inputs
+from simengine.scenario.assemble_spaces import spaces
 from simengine.scenario.assembly import Assembly, RunSettings, Site, Strip, Tree, Wall
 from simengine.scenario.schema import Inputs, air, site
 
@@ -61,6 +62,8 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         room_humidity=given.room_humidity,
         sealed_gaps=sealed_gaps(given),
         lining_material=lining_material(given),
+        spaces=spaces(inputs),
+        builtin_shelter=builtin_shelter(inputs.builtin_houses),
     )
 
 

@@ -3,7 +3,8 @@
 from simengine.economics.fuels import fuel_named, heat_per_unit
 from simengine.house import spec
 from simengine.house.calibrate import FuelBill
-from simengine.house.envelope import conductances, infiltration_from_test
+from simengine.house.envelope import conductances, infiltration_from_test, recovered
+from simengine.house.infiltration import leakage_area
 from simengine.scenario.schema import Inputs, choices, house
 from simengine.scenario.schema.money import unit_of_sale
 from simengine.units import KINDS
@@ -29,12 +30,13 @@ def own_house(given: house.House) -> spec.House:
         Conductances, capacity, gains and schedule.
     """
     volume = given.floor_area * given.ceiling_height
+    ventilation = _ventilation(given)
     sums = conductances(
         spec.Envelope(
             volume=volume,
             opaque=tuple(_element(element) for element in given.elements),
             light=tuple(spec.Element("windows", w.area, w.u_value) for w in given.windows),
-            ventilation=_ventilation(given),
+            ventilation=ventilation,
             thermal_bridge=given.thermal_bridge,
         )
     )
@@ -54,7 +56,24 @@ def own_house(given: house.House) -> spec.House:
         heat_capacity_per_area=heat_capacity,
         mass_area_ratio=mass_ratio,
         source=given.source or "the scenario",
+        recovered_conductance=recovered(volume, ventilation),
+        leakage=_leakage(given, volume),
+        heating_months=given.heating_months,
     )
+
+
+def builtin_shelter(given: house.BuiltinHouses) -> int | None:
+    """Return the shelter class of the built-in houses where wind and stack drive air in, else None."""
+    return given.shelter_class if given.infiltration == "wind_and_stack" else None
+
+
+def _leakage(given: house.House, volume: float) -> spec.Leakage | None:
+    if given.infiltration != "wind_and_stack":
+        return None
+    area = given.leakage_area
+    if area is None:
+        area = leakage_area((given.air_changes_at_50_pa or 0.0) * 3600.0, volume)
+    return spec.Leakage(area, given.storeys, given.shelter_class)
 
 
 def fuel_bill(inputs: Inputs) -> FuelBill | None:
@@ -85,6 +104,8 @@ def _ventilation(given: house.House) -> spec.Ventilation:
     infiltration = USUAL_AIR_CHANGE if given.air_changes is None else given.air_changes * 3600.0
     if given.air_changes_at_50_pa is not None:
         infiltration = infiltration_from_test(given.air_changes_at_50_pa * 3600.0)
+    if given.infiltration == "wind_and_stack":  # comes from the weather, interval by interval
+        infiltration = 0.0
     return spec.Ventilation(
         infiltration=infiltration,
         mechanical=given.mechanical_ventilation * 3600.0,

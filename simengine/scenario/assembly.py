@@ -7,7 +7,7 @@ from simengine.collector.spec import Collector
 from simengine.control.spec import ControlRule
 from simengine.economics.spec import FuelUse, Money
 from simengine.house.calibrate import FuelBill
-from simengine.house.spec import House
+from simengine.house.spec import House, SecondSpace
 from simengine.scenario.air_path import AirPath
 
 
@@ -81,6 +81,17 @@ class RunSettings:
 
 
 @dataclass(frozen=True, slots=True)
+class Spaces:
+    """Which spaces the air passes, and what the second one is."""
+
+    intake: str = "room"  # one of the schema's INTAKES
+    supply: str = "room"
+    second: SecondSpace | None = None  # its coupling is 0 where `coupling` says so
+    below: bool = True  # it takes the place of the ground under the built-in houses
+    coupling: bool = True  # it is given; else it is that of each built-in house's floor
+
+
+@dataclass(frozen=True, slots=True)
 class Assembly:
     """Everything that a run needs besides the weather and the two built-in houses."""
 
@@ -102,3 +113,5 @@ class Assembly:
     room_humidity: float  # [-] of the room air at 20 degC, where it meets the cover
     sealed_gaps: tuple[bool, ...] = ()  # which spaces between panes are factory-sealed units
     lining_material: str | None = None  # of the inner face of the back
+    spaces: Spaces = Spaces()
+    builtin_shelter: int | None = None  # class, where wind and stack drive air into the built-in houses

@@ -128,6 +128,8 @@ def _worked_out(parts: Assembly) -> Iterator[Row]:
             ("house.window_loss", house.window_conductance, "conductance", "windows"),
             ("house.air_loss", house.ventilation_conductance, "conductance", "air change"),
         ]
+        if house.leakage is not None:
+            found.append(("house.leakage", house.leakage.area, "area", "effective leakage area at 4 Pa"))
     for key, value, kind, words in found:
         yield Row(key, format_si(value, kind, "si"), format_si(value, kind, "us"), "worked out", words)
 

@@ -166,9 +166,11 @@ def demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
         setpoint = np.asarray(house.setpoint)[here.hour]
         limit = np.full(here.hour.size, house.vent_limit)
         blown = blown_in(here, house, setpoint)
-        fields = [split.air, split.surface, split.mass, setpoint, limit, blown]  # of Demand, in its order
+        heated = np.isin(here.month + 1, house.heating_months)
+        wanted = np.where(heated, setpoint, 0.0)
+        fields = [split.air, split.surface, split.mass, wanted, limit, blown]  # of Demand, in its order
         if second:
-            fields += second_wishes(here, house.second_space)
+            fields += second_wishes(here, house.second_space, heated)
         rows.append(np.stack(fields, axis=1))
     return np.ascontiguousarray(np.stack(rows, axis=2))
 

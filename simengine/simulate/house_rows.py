@@ -37,13 +37,13 @@ def blown_in(here: "Place", house: House, setpoint: Array) -> Array:
     return AIR_HEAT * infiltration_flow(house.leakage, setpoint - here.ambient, wind)
 
 
-def second_wishes(here: "Place", space: SecondSpace | None) -> list[Array]:
+def second_wishes(here: "Place", space: SecondSpace | None, heated: Any) -> list[Array]:
     """Return gain [W], setpoint [K] and ground [K] of a second space, each [interval]."""
     if space is None:
         return [np.zeros(here.hour.size), np.zeros(here.hour.size), here.ambient]
     gain = by_hour(space.internal_gain, here.hour)
     wanted = np.zeros(here.hour.size) if space.setpoint is None else by_hour(space.setpoint, here.hour)
-    return [gain, wanted, ground_of(here, space.ground)]
+    return [gain, np.where(heated, wanted, 0.0), ground_of(here, space.ground)]
 
 
 def ground_of(here: "Place", ground: Ground) -> Array:

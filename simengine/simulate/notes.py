@@ -73,7 +73,7 @@ def _wet_hours(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, tup
 
 def cautions(resolved: Resolved) -> list[str]:
     """Return what this very case asks to be careful about; the usual cautions are added later."""
-    found = [*_of_the_sheet(resolved), *_of_the_box(resolved)]
+    found = [*_of_the_sheet(resolved), *_of_the_box(resolved), *_of_the_air(resolved)]
     if resolved.series.synthetic:
         found.append("The weather is synthetic, made from monthly normals: it is no measured year.")
     return found
@@ -127,5 +127,24 @@ def _of_the_box(resolved: Resolved) -> list[str]:
     if leak is not None and leak.box_pressure < 0.0:
         found.append(
             "The fan draws outdoor air in through the cracks of the box, with its dust, smoke and damp."
+        )
+    return found
+
+
+def _of_the_air(resolved: Resolved) -> list[str]:
+    """Return what to know about where the air comes from."""
+    ways = resolved.parts.spaces
+    found = []
+    if ways.intake == "outdoors":
+        found.append(
+            "Fresh air blown in presses the house a little: moist room air is pushed into walls and roof, "
+            "where it can condense. Filter the intake, keep it away from flues, drains and car exhaust, and "
+            "fit a damper that closes: with the fan off it is a hole in the house."
+        )
+    if "second_space" in (ways.intake, ways.supply) and ways.intake != ways.supply:
+        found.append(
+            "Air that passes between a basement, garage or workshop and the rooms carries dust, mould, "
+            "soil gas (radon) and fumes with it: never from where a car, fuel or solvents stand, nor from a "
+            "boiler room."
         )
     return found

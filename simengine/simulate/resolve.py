@@ -8,7 +8,7 @@ import numpy as np
 
 from simengine.collector.spec import Collector
 from simengine.heat_transfer.conduction import inside_resistance
-from simengine.house.presets import PRESETS
+from simengine.house.presets import PRESETS, exposed, floor_conductance
 from simengine.house.spec import House
 from simengine.results.provenance import provenance
 from simengine.results.record import Provenance
@@ -62,9 +62,22 @@ def resolve(scenario: "Scenario", series: "WeatherSeries | None" = None) -> Reso
     weather = _weather(scenario.weather) if series is None else series
     pressure = float(np.mean(weather.data["pressure"].to_numpy()))
     parts = scenario.assemble(pressure)
-    presets = tuple(make(parts.builtin_floor_area, parts.builtin_storeys) for make in PRESETS.values())
-    houses = presets if parts.house is None else (parts.house, *presets)
-    return Resolved(scenario, weather, parts, houses, pressure)
+    return Resolved(scenario, weather, parts, _houses(parts), pressure)
+
+
+def _houses(parts: Assembly) -> tuple[House, ...]:
+    """Return the user's own house and the built-in ones, each with the second space."""
+    area, storeys, spaces = parts.builtin_floor_area, parts.builtin_storeys, parts.spaces
+    houses = [] if parts.house is None else [replace(parts.house, second_space=spaces.second)]
+    for name, make in PRESETS.items():
+        house = make(area, storeys, spaces.second is not None and spaces.below)
+        if parts.builtin_shelter is not None:
+            house = exposed(house, storeys, parts.builtin_shelter)
+        second = spaces.second
+        if second is not None and not spaces.coupling:
+            second = replace(second, coupling=floor_conductance(name, area, storeys))
+        houses.append(replace(house, second_space=second))
+    return tuple(houses)
 
 
 def _weather(named: str | Path) -> "WeatherSeries":

@@ -14,6 +14,8 @@ from simengine.engine.state import Member, new_scratch, new_state
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.results.record import Record
+from simengine.scenario.schema.choices import INTAKES
+from simengine.simulate.comfort import held_back
 from simengine.simulate.design_point import limits
 from simengine.simulate.forcing import (
     Place,
@@ -66,6 +68,9 @@ MEANS = {
     "cover_temperature": Column.COVER,
     "outlet_temperature": Column.OUTLET,
     "supply_temperature": Column.SUPPLY,
+    "carried": Column.CARRIED,
+    "fresh_air": Column.FRESH_AIR,
+    "ventilation_replaced": Column.VENTILATION_REPLACED,
 }
 """Hourly quantities that are the ledger's columns, divided by the length of the interval."""
 
@@ -136,7 +141,9 @@ def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Co
     network, table = collector_lanes(resolved, lanes)
     rule, months = rule_rows(resolved.parts.control, lanes)
     demand = demand_rows(here, houses)
-    member = Member(network, table, forcing, rule, months, zone_rows(houses), demand)
+    ways = resolved.parts.spaces
+    places = {"taken": INTAKES.index(ways.intake), "given": INTAKES.index(ways.supply)}
+    member = Member(network, table, forcing, rule, months, zone_rows(houses), demand, **places)
     segments = network.path.shape[1]
     state = new_state(network.panes, segments, lanes, houses[0].setpoint[0])
     work = new_scratch(network.panes, segments, lanes)
@@ -182,12 +189,24 @@ def _hourly(resolved: Resolved, here: Place, with_it: Array, without: Array) -> 
     hourly["heating_without"] = without[:, 0, :].T / seconds
     hourly["vented_without"] = without[:, 1, :].T / seconds
     hourly["room_temperature_without"] = without[:, 2, :].T / seconds
+    if resolved.parts.spaces.second is not None:
+        hourly["second_space_temperature"] = with_it[:, Column.SECOND_SPACE, :].T / seconds
+        hourly["second_space_temperature_without"] = without[:, 3, :].T / seconds
     hourly["ambient_temperature"] = here.ambient
     hourly["sky_temperature"] = here.sky
     # what the piece of wall loses now, less what it lost before the collector stood on it
     before = wall_conductance(resolved.parts.collector) * (hourly["room_temperature"] - here.ambient)
     walled = resolved.parts.collector.back.wall_resistance is not None
     hourly["opening_loss"] = -hourly.pop("wall_heat") - before if walled else np.zeros_like(before)
+    ways = resolved.parts.spaces
+    reads = "room_temperature" if ways.supply == "room" else "second_space_temperature"
+    seen = {
+        "control_temperature": hourly[reads],
+        "fan_on": hourly["fan_on"],
+        "delivered": hourly["delivered"],
+    }
+    warmer = hourly[reads] - here.ambient
+    hourly["held_back"] = held_back(resolved.parts.control, here.month, hourly["absorbed"], warmer, seen)
     return hourly
 
 

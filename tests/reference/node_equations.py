@@ -130,7 +130,7 @@ class Plant:
         hour, n, rows = self.hour, self.n, self.rows
         box = self.collector
         room = y[rows * n]
-        entering = hour.ambient + self.kept_back * (room - hour.ambient)
+        entering = hour.ambient + self.kept_back * (self.source(y) - hour.ambient)
         air = (entering, entering)
         rates = [0.0] * (rows * n)
         behind, into_wall = room if self.walled else hour.ambient, 0.0
@@ -167,7 +167,16 @@ class Plant:
         surface = self._surface(room, y[rows * n + 1])
         other = self.house.ventilation_conductance * (hour.ambient - room)
         other += self.h_is * (surface - room) + hour.gains[0] + (into_wall if self.walled else 0.0)
+        other += self.beside(y)
         return rates, brought, other, out
+
+    def source(self, y: np.ndarray) -> float:
+        """Return the air where it is taken [K]."""
+        return y[self.rows * self.n]
+
+    def beside(self, y: np.ndarray) -> float:
+        """Return the heat that a space beside brings to the room [W]."""
+        return 0.0
 
     @staticmethod
     def _pass(heat: list[float], node: int, flow: float) -> None:

@@ -23,7 +23,15 @@ def test_the_verdict_comes_first_and_the_rest_fits_a_screen(result: Result, syst
 
 def test_every_line_of_the_table_is_there(result: Result) -> None:
     text = console(result.summary, Shown("si"))
-    assert all(line.label in text for line in LINES)
+    assert all(line.label in text for line in LINES if line.always and line.screen)
+
+
+def test_replaced_ventilation_is_told_where_there_is_some(made_up: ModuleType) -> None:
+    hourly = made_up.hourly()
+    hourly["ventilation_replaced"] = hourly["ventilation_replaced"] + 100.0
+    fresh = Result.of(made_up.record(hourly=hourly)).summary
+    assert "Own ventilation loss replaced" in console(fresh, Shown("si"))
+    assert "Own ventilation loss replaced" not in console(Result.of(made_up.record()).summary, Shown("si"))
 
 
 def test_a_missing_number_shows_its_reason(result: Result) -> None:

@@ -21,6 +21,18 @@ SENSOR_PLACES: Final = ("absorber", "box_air", "outlet_air")
 SURROUNDINGS: Final = ("outside", "unheated", "inside")
 """Where a duct runs."""
 
+INTAKES: Final = ("room", "second_space", "outdoors")
+"""Where the collector's air is taken from, in the order of the march's numbers."""
+
+SUPPLIES: Final = ("room", "second_space")
+"""Where it goes."""
+
+LIES: Final = ("below", "beside")
+"""Where a second space lies."""
+
+INFILTRATIONS: Final = ("mean", "wind_and_stack")
+"""How air comes in through leaks: at the same rate all year, or as wind and cold drive it."""
+
 TERRAINS: Final = ("city", "suburban", "open", "flat")
 """Roughness of the neighbourhood."""
 

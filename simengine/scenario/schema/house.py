@@ -10,7 +10,7 @@ from simengine.scenario.schema.fields import Many, Of, OneOf
 from simengine.scenario.schema.materials import Resistance
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.site import Bearing, Share
-from simengine.scenario.schema.texts import Key, Whole, Words
+from simengine.scenario.schema.texts import Key, Months, Whole, Words
 from simengine.units import Quantity
 
 UValue = Annotated[
@@ -23,6 +23,10 @@ Gain = Annotated[
     tuple[float, ...], Many(Of("power", "0 W", "20 kW", "people, light, appliances"), 24, "hours")
 ]
 Setpoint = Annotated[tuple[float, ...], Many(Of("temperature", "5 degC", "30 degC", "a room"), 24, "hours")]
+
+
+Shelter = Annotated[int, Whole(1, 5, "of a house")]
+SHELTER = "for wind_and_stack: 1 open country, 3 houses around, 5 close in on all sides"
 
 
 class Element(Section):
@@ -84,6 +88,14 @@ class House(Section):
     air_changes_at_50_pa: (
         Annotated[float, Of("air_changes", "0.1 1/h", "60 1/h", "a blower-door test")] | None
     ) = Field(None, description="from a blower-door test, instead of air_changes; a twentieth of it counts")
+    infiltration: Annotated[str, Key("way of infiltration", lambda: choices.INFILTRATIONS)] = usual(
+        "mean", description="mean: the same all year; wind_and_stack: as the weather drives it"
+    )
+    leakage_area: Annotated[float, Of("area", "1 cm2", "1 m2", "all leaks of a house", "80 in2")] | None = (
+        Field(None, description="effective, at 4 Pa, for wind_and_stack; or air_changes_at_50_pa")
+    )
+    storeys: Annotated[int, Whole(1, 3, "a house")] = usual(2, "for wind_and_stack")
+    shelter_class: Shelter = usual(4, SHELTER)
     mechanical_ventilation: AirChanges = usual("0 1/h", "through a heat exchanger")
     heat_recovery: Annotated[float, Of("fraction", "0", "0.95", "of the exchanger")] = usual(
         0.0, "share of the heat that the exchanger keeps"
@@ -97,6 +109,9 @@ class House(Section):
     )
     heating_capacity: Annotated[float, Of("power", "100 W", "1000 kW", "a heater")] | None = Field(
         None, description="of the heater; left out, it always suffices"
+    )
+    heating_months: Annotated[tuple[int, ...], Months()] = usual(
+        list(range(1, 13)), description="months in which the heating may run"
     )
     mass: Annotated[str, Key("class of mass", lambda: choices.MASSES)] = usual(
         "medium", description="how heavy the building is"
@@ -119,6 +134,17 @@ class House(Section):
                 "air_changes, or air_changes_at_50_pa",
                 "air_changes_at_50_pa",
             )
+        blown = self.infiltration == "wind_and_stack"
+        if blown and (self.leakage_area is None) == (self.air_changes_at_50_pa is None):
+            yield fault(
+                "the leaks that wind and stack drive air through are not clear",
+                "leakage_area or air_changes_at_50_pa, one of the two",
+                "infiltration",
+            )
+        if blown and self.air_changes is not None:
+            yield fault("the air change is given, and calculated", "one of the two", "air_changes")
+        if self.leakage_area is not None and not blown:
+            yield fault("serves wind_and_stack alone", 'infiltration = "wind_and_stack"', "leakage_area")
         if self.name in ("standard", "low_energy"):
             yield fault(f'the name "{self.name}" belongs to a built-in house', "another name", "name")
         if max(self.setpoint) >= self.vent_limit:
@@ -135,3 +161,7 @@ class BuiltinHouses(Section):
         "140 m2", "heated"
     )
     storeys: Annotated[int, Whole(1, 3, "a detached house")] = usual(2, "of each")
+    infiltration: Annotated[str, Key("way of infiltration", lambda: choices.INFILTRATIONS)] = usual(
+        "mean", description="mean: the same all year; wind_and_stack: as the weather drives it"
+    )
+    shelter_class: Shelter = usual(4, SHELTER)

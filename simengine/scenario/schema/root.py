@@ -14,6 +14,7 @@ from simengine.scenario.schema.many import Spot, Sweep
 from simengine.scenario.schema.money import Economics, Electricity, Heating, unit_of_sale
 from simengine.scenario.schema.reading import Fault, Section, fault, nearest, usual
 from simengine.scenario.schema.run import Run
+from simengine.scenario.schema.second_space import Air, SecondSpace
 from simengine.scenario.schema.site import Site
 from simengine.scenario.schema.texts import Day, Key, Whole, Words
 from simengine.scenario.schema.walk import all_keys, key_exists
@@ -42,6 +43,10 @@ class Inputs(Section):
     fan: Fan = Field(description="what moves the air")
     control: Control = Field(description="when it runs")
     ducts: tuple[Duct, ...] = Field((), max_length=20, description="between room and collector")
+    air: Air = Field(
+        default_factory=lambda: Air.model_validate({}), description="where it comes from and goes"
+    )
+    second_space: SecondSpace | None = Field(None, description="basement, garage or workshop")
     builtin_houses: BuiltinHouses = Field(
         default_factory=lambda: BuiltinHouses.model_validate({}),
         description="size of the two that are always run",
@@ -60,6 +65,7 @@ class Inputs(Section):
         yield from self._holes()
         yield from self._known_keys()
         yield from self._bill()
+        yield from self._spaces()
 
     def _one_currency(self) -> Iterator[Fault]:
         first = ""
@@ -104,3 +110,16 @@ class Inputs(Section):
             sold = ", ".join(choices.fuel_keys()[self.heating.fuel].units())
             wrong = f"is a {self.house.yearly_fuel.kind}, but {self.heating.fuel} is not sold that way"
             yield fault(wrong, f"an amount in {sold}", *at)
+
+    def _spaces(self) -> Iterator[Fault]:
+        ways = (self.air.intake, self.air.supply)
+        for key, place in zip(("intake", "supply"), ways, strict=True):
+            if place == "second_space" and self.second_space is None:
+                yield fault("is a space that nothing is known of", "a [second_space] section", "air", key)
+        if ways == ("second_space", "second_space") and self.collector.mounting == "wall":
+            wrong = "is a wall of the heated space, but the air goes round through the second space"
+            yield fault(wrong, 'mounting = "open"', "collector", "mounting")
+        space = self.second_space
+        if space is not None and space.coupling is None and self.house is not None:
+            wrong = "is not known for the own house"
+            yield fault(wrong, "the conductance of the floor between", "second_space", "coupling")
