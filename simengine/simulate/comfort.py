@@ -13,8 +13,8 @@ Array = NDArray[np.float64]
 LEAST_HOURS = 24
 """Hours with the fan on from which a line may be drawn."""
 
-RUNNING = 0.95
-"""Share of an interval from which it counts as one with the fan on [-]."""
+RUNNING = 0.05
+"""Share of an interval from which it counts as one with the fan on [-]; cycling hours count as well."""
 
 
 def held_back(
@@ -32,10 +32,10 @@ def held_back(
 
     Returns
     -------
-    power [W], array [house, interval]; zero where less sun than in nearly all running hours is there,
-    and where there are too few running hours to tell
+    power [W], array [house, interval]; zero where less sun is there than in any hour with the fan on,
+    and where there are too few of those to tell
 
-    Source: an estimate. The line a S - b (T_room - T_ambient) through the running hours of the same house
+    Source: an estimate, within a tenth of a march without limit and season. The line a S - b (T_room - T_ambient) through the running hours of the same house
     is read in the hours out of season and in those in which the room stands at its limit.
     """
     let = np.isin(month + 1, rule.months)
@@ -49,6 +49,6 @@ def held_back(
         line, *_ = np.linalg.lstsq(np.stack([sun[runs], above[runs]], axis=1), delivered[runs], rcond=None)
         could = np.maximum(line[0] * sun + line[1] * above, 0.0)
         full = hourly["control_temperature"][lane] > rule.room_limit - rule.room_limit_band
-        held = (sun >= np.quantile(sun[runs], 0.05)) & (full | ~let)
+        held = (sun >= sun[runs].min()) & (full | ~let)
         found[lane] = np.where(held, (1.0 - on) * could, 0.0)
     return found

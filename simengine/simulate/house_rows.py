@@ -51,6 +51,6 @@ def ground_of(here: "Place", ground: Ground) -> Array:
     if ground.temperature is not None:
         return np.full(here.ambient.size, ground.temperature)
     index: Any = here.series.data.index
-    hours = np.asarray((index.dayofyear - 1) * 24.0 + index.hour + index.minute / 60.0, dtype=np.float64)
+    hours = np.asarray((index.day_of_year - 1) * 24.0 + index.hour + index.minute / 60.0, dtype=np.float64)
     share = (hours + 0.5 * float(here.series.step) / 3600.0) / 8760.0
     return ground_temperature(yearly_wave(here.ambient, share), share, ground.depth, ground.diffusivity)
