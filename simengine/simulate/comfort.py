@@ -35,8 +35,9 @@ def held_back(
     power [W], array [house, interval]; zero where less sun is there than in any hour with the fan on,
     and where there are too few of those to tell
 
-    Source: an estimate, within a tenth of a march without limit and season. The line a S - b (T_room - T_ambient) through the running hours of the same house
-    is read in the hours out of season and in those in which the room stands at its limit.
+    Source: an estimate, within a tenth of a march without limit and season. The line
+    a S - b (T_room - T_ambient) through the hours with the fan on, of the same house, is read in the
+    hours out of season and in those in which the room stands at its limit.
     """
     let = np.isin(month + 1, rule.months)
     found = np.zeros_like(absorbed)
