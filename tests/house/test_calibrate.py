@@ -1,12 +1,15 @@
 """A house scaled to a fuel bill gives back a factor that is known."""
 
+from dataclasses import replace
+
 import pytest
 
 from simengine.errors import InputError, RangeError
 from simengine.house import calibrate as cal
 from simengine.house.gains import house_gains
 from simengine.house.network import network, steady_need
-from simengine.house.presets import standard
+from simengine.house.presets import low_energy, standard
+from simengine.house.spec import Leakage
 
 HOUSE = standard(140.0)
 
@@ -110,3 +113,10 @@ def test_a_root_at_the_end_costs_no_call():
 def test_ends_of_one_sign_are_refused():
     with pytest.raises(RangeError, match="same sign"):
         cal.find_root(lambda x: x, (1.0, 1.0), (2.0, 2.0), 1e-9)
+
+
+def test_leaks_and_recovered_air_scale_with_the_house():
+    house = replace(low_energy(140.0), leakage=Leakage(0.01))
+    double = cal.scaled(house, 2.0)
+    assert double.leakage == Leakage(0.02)
+    assert double.recovered_conductance == pytest.approx(2.0 * house.recovered_conductance)

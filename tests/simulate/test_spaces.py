@@ -143,6 +143,17 @@ def test_heating_months_switch_the_wish_off(demo: Scenario, here: Place) -> None
     assert (rows[~heated, 3, 0] == 0.0).all()
 
 
+def test_a_heater_gives_no_more_than_its_capacity(demo: Scenario) -> None:
+    own = {"name": "own", "floor_area": "100 m2", "opaque_conductance": "200 W/K", "heating_capacity": "3 kW"}
+    result = run(demo.changed({**OPEN, "house": own}))
+    for name in ("heating_with", "heating_without"):
+        heating = result.hours[name].sel(house="own").to_numpy()
+        assert heating.max() == pytest.approx(3000.0)
+        assert (heating > 2999.9).sum() > 50
+    coldest = result.hours["room_temperature_without"].sel(house="own").to_numpy().min()
+    assert coldest < 292.0  # it does not suffice in the coldest hours
+
+
 def test_ground_is_milder_and_later_than_the_air(here: Place) -> None:
     ground = ground_of(here, Ground())
     assert ground.mean() == pytest.approx(here.ambient.mean(), abs=0.05)
