@@ -26,7 +26,7 @@ SOUTH = (Window(180.0, 12.0, 0.787, frame_share=0.0, shading_factor=1.0),)  # cl
 # heat capacity per area of each inner layer [J/m2K] by its area (layers from memory of the standard)
 LIGHT = {9_600.0: WALL, 8_000.0: FLOOR, 19_500.0: FLOOR}  # plasterboard, plasterboard, timber
 HEAVY = {140_000.0: WALL, 8_000.0: FLOOR, 112_000.0: FLOOR}  # concrete block, plasterboard, slab
-FOLDER = os.environ.get("SIMENGINE_TEST_WEATHER", "")
+FOLDER = os.environ.get("SIMENGINE_WEATHER_FILES", "")
 NEAREST = "boulder_co_tmy3.epw.zip"
 
 
@@ -84,7 +84,7 @@ def test_the_heavy_cell_needs_far_less_than_the_light_one() -> None:
 
 @pytest.mark.skipif(
     not Path(FOLDER, NEAREST).is_file(),
-    reason="the nearest real year to Denver's is not part of the project; SIMENGINE_TEST_WEATHER names a "
+    reason="the nearest real year to Denver's is not part of the project; SIMENGINE_WEATHER_FILES names a "
     "folder that holds it",
 )
 @pytest.mark.parametrize(
