@@ -178,6 +178,8 @@ _SUMMARY = (
     _hours("condensation_hours", "t_c", "inside of the cover below the dew point of the room's air"),
     _hours("condensation_hours_with_fan", "t_cf", "those of them in which the fan runs"),
     _celsius("room_dew_point_c", "T_d,r", "dew point of the room's air"),
+    _celsius("second_space_c", "T_2", "second space in the colder half of the hours, with the collector"),
+    _celsius("second_space_without_c", "T_20", "second space in the colder half of the hours, without it"),
     _celsius("peak_supply_c", "T_sup,max", "hottest air that entered the room"),
     _celsius("hottest_c", "T_max", "hottest that a part gets with the fan off"),
     _celsius("limit_c", "T_lim", "what the material of a part stands"),

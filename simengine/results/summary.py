@@ -164,6 +164,7 @@ def _house(record: Record, index: int) -> dict[str, Any]:
         **_shares(year),
         **_fan(record, index),
         "overheating_hours_added": _overheating(record, index),
+        **_second_space(record, index),
         **{key: money.get(key) for key in _MONEY},
         **{key: item for key, item in money.items() if key not in _MONEY},
         "months": _months(record, index),
@@ -207,6 +208,19 @@ def _overheating(record: Record, index: int) -> float:
     warm_with = (record.of_house("vented", index) > 0.0).astype(np.float64)
     warm_without = (record.of_house("vented_without", index) > 0.0).astype(np.float64)
     return aggregate.hours(warm_with - warm_without, record.step)
+
+
+def _second_space(record: Record, index: int) -> dict[str, float]:
+    """Mean temperature of the second space in the colder half of all hours, where there is one."""
+    if "second_space_temperature" not in record.hourly:
+        return {}
+    ambient = record.of_house("ambient_temperature", index)
+    cold = ambient <= np.median(ambient)
+    keys = {"": "second_space_temperature", "_without": "second_space_temperature_without"}
+    return {
+        f"second_space{ending}_c": float(record.of_house(name, index)[cold].mean()) - ZERO_CELSIUS
+        for ending, name in keys.items()
+    }
 
 
 def _months(record: Record, index: int) -> list[dict[str, float]]:
