@@ -4,21 +4,13 @@ Both are the same box with the same glass area; only what the years changed diff
 heat per floor area is a result and was not tuned.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 from simengine.errors import RangeError
-from simengine.house.envelope import (
-    LEAK_DIVISOR,
-    air_conductance,
-    conductances,
-    effective_air_change,
-    infiltration_from_test,
-    recovered,
-)
+from simengine.house.envelope import conductances, infiltration_from_test, recovered
 from simengine.house.gains import internal_profile
-from simengine.house.infiltration import leakage_area
-from simengine.house.spec import Element, Envelope, House, Leakage, Ventilation, Window
+from simengine.house.spec import Element, Envelope, House, Ventilation, Window
 
 FLOOR_AREAS: Final = (40.0, 500.0)
 """Range of heated floor area that a detached box of this shape stands for [m2]."""
@@ -229,52 +221,6 @@ def build(data: PresetData, floor_area: float, storeys: int = 2, over_space: boo
         setpoint=(SETPOINT,) * 24,
         source=data.source,
         recovered_conductance=recovered(parts.volume, data.ventilation),
-    )
-
-
-def floor_conductance(name: str, floor_area: float, storeys: int) -> float:
-    """Return what the floor of a preset house conducts into a space below it.
-
-    Parameters
-    ----------
-    name : of the preset
-    floor_area : heated, all storeys [m2]
-    storeys : number of storeys [-]
-
-    Returns
-    -------
-    conductance [W/K], without the factor that stands for ground
-
-    >>> floor_conductance("standard", 140.0, 2)  # 70 m2 x (0.5 + 0.05 of thermal bridges)
-    38.5
-    """
-    data = DATA[name]
-    return floor_area / storeys * (data.floor + data.thermal_bridge)
-
-
-def exposed(house: House, storeys: int, shelter_class: int) -> House:
-    """Return a preset house into which wind and stack drive the air, instead of a yearly mean.
-
-    Parameters
-    ----------
-    house : one of the presets
-    storeys : number of storeys [-]
-    shelter_class : 1 to 5 [-], see `Leakage`
-
-    Returns
-    -------
-    the house; its leaks are those of the same fan pressurisation test
-
-    >>> exposed(low_energy(140.0), 2, 4).ventilation_conductance  # 350 m3, 0.4 (1 - 0.82) 1/h
-    8.4
-    """
-    vent = DATA[house.name].ventilation
-    area = leakage_area(vent.infiltration * LEAK_DIVISOR, house.volume)
-    steady = effective_air_change(replace(vent, infiltration=0.0))
-    return replace(
-        house,
-        ventilation_conductance=air_conductance(house.volume, steady),
-        leakage=Leakage(area, storeys, shelter_class),
     )
 
 

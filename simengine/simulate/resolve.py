@@ -8,7 +8,8 @@ import numpy as np
 
 from simengine.collector.spec import Collector
 from simengine.heat_transfer.conduction import inside_resistance
-from simengine.house.presets import PRESETS, exposed, floor_conductance
+from simengine.house.preset_site import exposed, floor_conductance
+from simengine.house.presets import PRESETS
 from simengine.house.spec import House
 from simengine.results.provenance import provenance
 from simengine.results.record import Provenance
