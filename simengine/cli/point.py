@@ -81,17 +81,21 @@ def command(
 
 def _show_point(asked: "Scenario", fixed: "Conditions", units: str | None, as_json: bool) -> None:
     from simengine import simulate
-    from simengine.report import point
+    from simengine.report import loop, point
 
     found = simulate.point_report(asked, fixed)
     if as_json:
         show_json(found)
         return
     systems = point.BOTH if units is None else [_shown(asked, units)]
-    label, hottest, cautions = (found.pop(name) for name in ("cover", "hottest_parts", "cautions"))
+    label, hottest, cautions, passed = (
+        found.pop(name) for name in ("cover", "hottest_parts", "cautions", "loop")
+    )
     show(point.listing(found, systems))
     if hottest:
         show("\n" + point.hottest(hottest, systems))
+    if passed:
+        show("\n" + loop.listing(passed, systems))
     show("\n" + point.cover(label, systems))
     _show_notes(cautions)
 

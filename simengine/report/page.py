@@ -8,7 +8,7 @@ from typing import Any
 import jinja2
 import markupsafe
 
-from simengine.report import figures, shown
+from simengine.report import figures, loop, shown
 from simengine.report.both import Both
 from simengine.report.lines import LINES, lines_of, notes, reasons
 from simengine.report.pictures import pictures
@@ -82,6 +82,7 @@ def _templates() -> jinja2.Environment:
 
 def _view(summary: Summary) -> dict[str, Any]:
     houses, about = summary["houses"], summary["scenario"]
+    passed = summary["collector"].get("loop", {}).get("parts", [])
     return {
         "title": printable(str(summary["scenario"]["title"])),
         "about": [(word, printable(str(about[key]))) for key, word in ABOUT if about.get(key)],
@@ -98,6 +99,8 @@ def _view(summary: Summary) -> dict[str, Any]:
         "tallest": [_heat(_tallest(house)) for house in houses.values()],
         "month_columns": [label for label, _ in MONTH_COLUMNS],
         "month_names": figures.MONTH_NAMES,
+        "loop": loop.rows(passed) if passed else [],
+        "costliest": loop.costliest(passed),
         "limits": _limits(summary),
         "limits_title": _limits_title(summary),
         "weather": _weather(summary["weather"]),

@@ -62,10 +62,14 @@ def air_path(collector: Collector, supply: Sequence[Duct], back: Sequence[Duct])
     -------
     AirPath
         Straight ducts with a sharp entry and a free exit each way, and the channels of the box. Bends,
-        grilles, dampers, filters and plenums are not known to a scenario and not in it: a lower bound.
+        grilles, dampers, filters and plenums are not in this short form: a lower bound.
     """
-    box = tuple(BOXES[collector.arrangement](collector))
-    return AirPath(_ducts("return", back, ROOM), box, _ducts("supply", supply, HOT))
+    return AirPath(_ducts("return", back, ROOM), box_parts(collector), _ducts("supply", supply, HOT))
+
+
+def box_parts(collector: Collector) -> tuple[Part, ...]:
+    """Return what the air passes in the collector itself."""
+    return tuple(BOXES[collector.arrangement](collector))
 
 
 def _ducts(name: str, ducts: Sequence[Duct], temperature: float) -> tuple[Part, ...]:

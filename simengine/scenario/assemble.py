@@ -3,22 +3,20 @@
 from dataclasses import replace
 
 from simengine.airflow import spec as airflow
-from simengine.constants import GAS_CONSTANT_DRY_AIR, ZERO_CELSIUS
+from simengine.collector.spec import Collector
 from simengine.control.spec import ControlRule
-from simengine.scenario.air_path import air_path
 from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
+from simengine.scenario.assemble_fan import moved
 from simengine.scenario.assemble_house import builtin_shelter, fuel_bill, own_house
 from simengine.scenario.assemble_leak import leak
+from simengine.scenario.assemble_loop import Loop, full_loop, short_loop
 from simengine.scenario.assemble_money import money_inputs
 from simengine.scenario.assemble_spaces import spaces
 from simengine.scenario.assembly import Assembly, RunSettings, Site, Strip, Tree, Wall
 from simengine.scenario.schema import Inputs, air, site
 
-ROOM_SIDE = ZERO_CELSIUS + 20.0
-"""Air at a fan that pushes room air [K] (common practice)."""
-
-HOT_SIDE = ZERO_CELSIUS + 45.0
-"""Air at a fan that pulls from the collector [K] (common practice)."""
+USUAL_FLUX = 0.02
+"""Usual air flow over a collector [kg/s m2] (common practice)."""
 
 
 def assembly(inputs: Inputs, pressure: float) -> Assembly:
@@ -37,17 +35,17 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         Parts in SI.
     """
     given = inputs.collector
-    mass_flow, volume_flow, inlet = _flow(inputs.fan, given.width * given.height, pressure)
-    supply = tuple(_duct(duct) for duct in inputs.ducts if duct.name == "supply")
-    back = tuple(_duct(duct) for duct in inputs.ducts if duct.name == "return")
-    tight = collector(given, mass_flow, pressure)
-    path = air_path(tight, supply, back)
-    box = replace(tight, leak=leak(given.leak, path, mass_flow, pressure, inputs.fan.place))
+    # where the air passes hangs on the geometry alone, so any flow serves until the fan's own is known
+    way = _way(inputs, collector(given, USUAL_FLUX * given.width * given.height, pressure))
+    place = way.fan_place or inputs.fan.place
+    fan = moved(inputs.fan, place, given.width * given.height, way.path, pressure)
+    tight = collector(given, fan.mass_flow, pressure)
+    box = replace(tight, leak=leak(given.leak, way.path, fan.mass_flow, pressure, place))
     return Assembly(
         collector=box,
-        fan=airflow.Fan(mass_flow, inputs.fan.power, inputs.fan.heat_to_air),
-        supply_ducts=supply,
-        return_ducts=back,
+        fan=airflow.Fan(fan.mass_flow, fan.electric_power, inputs.fan.heat_to_air),
+        supply_ducts=way.supply,
+        return_ducts=way.back,
         control=_control(inputs.control),
         site=_site(inputs.site),
         house=None if inputs.house is None else own_house(inputs.house),
@@ -56,9 +54,11 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         builtin_storeys=inputs.builtin_houses.storeys,
         money=money_inputs(inputs),
         run=RunSettings(inputs.run.step, inputs.run.sky, inputs.run.clear_sky),
-        fan_volume_flow=volume_flow,
-        fan_inlet_temperature=inlet,
-        air_path=path,
+        fan_volume_flow=fan.volume_flow,
+        fan_inlet_temperature=fan.inlet_temperature,
+        fan_notes=fan.notes,
+        fan_place=place,
+        air_path=way.path,
         room_humidity=given.room_humidity,
         sealed_gaps=sealed_gaps(given),
         lining_material=lining_material(given),
@@ -67,18 +67,8 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
     )
 
 
-def _flow(fan: air.Fan, aperture: float, pressure: float) -> tuple[float, float, float]:
-    """Mass flow [kg/s], volume flow at the fan [m3/s] and temperature there [K]."""
-    usual = ROOM_SIDE if fan.place == "room_side" else HOT_SIDE
-    inlet = usual if fan.inlet_temperature is None else fan.inlet_temperature
-    density = pressure / (GAS_CONSTANT_DRY_AIR * inlet)
-    given = fan.flow.value * (aperture if fan.flow.kind in ("volume_flux", "mass_flux") else 1.0)
-    mass_flow = given * density if fan.flow.kind in ("volume_flow", "volume_flux") else given
-    return mass_flow, mass_flow / density, inlet
-
-
-def _duct(duct: air.Duct) -> airflow.Duct:
-    return airflow.Duct(duct.length, duct.diameter, duct.insulation, duct.runs)
+def _way(inputs: Inputs, box: Collector) -> Loop:
+    return full_loop(box, inputs.loop) if inputs.loop else short_loop(box, inputs.ducts)
 
 
 def _control(control: air.SnapSwitch | air.Differential) -> ControlRule:

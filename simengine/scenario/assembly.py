@@ -109,9 +109,11 @@ class Assembly:
     run: RunSettings
     fan_volume_flow: float  # [m3/s] at the density of the air at the fan
     fan_inlet_temperature: float  # [K]
-    air_path: AirPath  # what the air passes from room to room
+    air_path: AirPath  # what the air passes from where it is taken to where it is given
     room_humidity: float  # [-] of the room air at 20 degC, where it meets the cover
     sealed_gaps: tuple[bool, ...] = ()  # which spaces between panes are factory-sealed units
     lining_material: str | None = None  # of the inner face of the back
     spaces: Spaces = Spaces()
     builtin_shelter: int | None = None  # class, where wind and stack drive air into the built-in houses
+    fan_notes: tuple[str, ...] = ()  # what was noticed where the fan meets the loop
+    fan_place: str = "room_side"

@@ -93,13 +93,21 @@ def _section(model: type[BaseModel], start: Mapping[str, Any] | None, path: tupl
 def _tables(key: str, field: FieldInfo, start: Any, path: tuple[str, ...]) -> Iterator[str]:
     heading = example_line(key, field, ".".join(path[:-1]))
     models = models_in(field.annotation)
+    used = set()
     for item in start if isinstance(start, list) else [start]:
-        kind = item.get("kind") if item is not None else None
+        kind = item.get("kind", item.get("part")) if item is not None else None
         model = next((m for m in models if kind is not None and kind in kinds_of(m)), models[0])
+        used.add(model)
         yield ""
         yield f"# {model.about}"  # type: ignore[attr-defined]
         yield heading if item is not None else f"# {heading}"
         yield from _section(model, item, path)
+    for model in models:  # the other kinds that could stand there, as remarks
+        if model not in used:
+            yield ""
+            yield f"# {model.about}"  # type: ignore[attr-defined]
+            yield f"# {heading}"
+            yield from _section(model, None, path)
 
 
 def _line(key: str, field: FieldInfo, start: Mapping[str, Any] | None) -> str:

@@ -6,6 +6,7 @@ from typing import Any
 
 from pydantic.fields import FieldInfo
 
+from simengine.scenario.schema.fan_points import FanPoints
 from simengine.scenario.schema.fields import Many, Of, Pairs
 from simengine.scenario.schema.many import Range
 from simengine.scenario.schema.texts import DAYS_IN_MONTH, MonthDay
@@ -30,6 +31,8 @@ def both(value: Any, info: FieldInfo) -> tuple[str, str]:
         return _list(reader, value, "si"), _list(reader, value, "us")
     if isinstance(reader, Pairs):
         return _pairs(reader, value, "si"), _pairs(reader, value, "us")
+    if isinstance(reader, FanPoints):
+        return reader.show(value, "si"), reader.show(value, "us")
     if isinstance(reader, MonthDay):
         return (_month_day(value),) * 2
     return (_plain(value),) * 2

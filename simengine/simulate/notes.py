@@ -14,6 +14,7 @@ from simengine.heat_transfer.perforated_plate import hole_reynolds, in_kutscher_
 from simengine.simulate.condensation import caution, condensation_hours, room_dew_point
 from simengine.simulate.cover_label import cover_label
 from simengine.simulate.lanes import air_loop
+from simengine.simulate.loop_facts import loop_cautions, loop_facts
 from simengine.simulate.resolve import Resolved
 
 if TYPE_CHECKING:
@@ -48,6 +49,7 @@ def collector_facts(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str
     wet = _wet_hours(resolved, hourly)
     return {
         "mass_flow_kg_s": resolved.parts.fan.mass_flow,
+        "loop": loop_facts(resolved),
         "cover": cover_label(resolved),
         "room_dew_point_c": room_dew_point(resolved.parts.room_humidity) - ZERO_CELSIUS,
         "condensation_hours": {name: hours for name, (hours, _) in wet.items()},
@@ -73,7 +75,12 @@ def _wet_hours(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, tup
 
 def cautions(resolved: Resolved) -> list[str]:
     """Return what this very case asks to be careful about; the usual cautions are added later."""
-    found = [*_of_the_sheet(resolved), *_of_the_box(resolved), *_of_the_air(resolved)]
+    found = [
+        *_of_the_sheet(resolved),
+        *_of_the_box(resolved),
+        *_of_the_air(resolved),
+        *loop_cautions(resolved),
+    ]
     if resolved.series.synthetic:
         found.append("The weather is synthetic, made from monthly normals: it is no measured year.")
     return found

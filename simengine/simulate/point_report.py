@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Any
 
 from simengine.simulate.cover_label import cover_label
 from simengine.simulate.hottest import hottest_parts
+from simengine.simulate.loop_facts import loop_parts
 from simengine.simulate.notes import build_cautions
 from simengine.simulate.operating_point import Conditions, figures_of, solve
 from simengine.simulate.resolve import resolve
@@ -22,8 +23,9 @@ def point_report(scenario: "Scenario", conditions: Conditions) -> dict[str, Any]
 
     Returns
     -------
-    the figures of `point`; "cover": the cover as its label rates it, None for a bare absorber;
-    "hottest_parts": every part against its material's limit, at stagnation only; "cautions" of this build
+    the figures of `point`; "cover": the cover as its label rates it, None for a bare absorber; "loop": what
+    each part of the loop costs; "hottest_parts": every part against its material's limit, at stagnation
+    only; "cautions" of this build
 
     Raises
     ------
@@ -36,6 +38,7 @@ def point_report(scenario: "Scenario", conditions: Conditions) -> dict[str, Any]
     return {
         **figures_of(resolved, conditions, solved),
         "cover": cover_label(resolved),
+        "loop": [] if at_rest else loop_parts(resolved, solved.steady.mass_flow),
         "hottest_parts": hottest_parts(resolved.parts, hottest, ["this point"]) if at_rest else [],
         "cautions": build_cautions(resolved),
     }

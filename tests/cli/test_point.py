@@ -37,6 +37,7 @@ def asked(monkeypatch: pytest.MonkeyPatch) -> list[Any]:
         beside = {
             "cover": {"g_value": 0.86},
             "hottest_parts": [HOT] if still else [],
+            "loop": [],
             "cautions": ["Mind it."],
         }
         return {**FIGURES, "mass_flow": 0.0 if still else 0.05, **beside}

@@ -129,7 +129,8 @@ def demo() -> Scenario:
         ),
         (
             {"fan": "strong"},
-            'fan: "strong" where a table is due; accepted: a table of flow, power, heat_to_air, '
+            'fan: "strong" where a table is due; accepted: a table of flow, curve, shut_off_pressure, '
+            "free_flow, power, efficiency, heat_to_air, "
             "place, inlet_temperature",
         ),
         (

@@ -6,6 +6,7 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import Field
 
 from simengine.scenario.schema import choices
+from simengine.scenario.schema.fan_points import CurvePoint, FanPoints
 from simengine.scenario.schema.fields import Of, OneOf
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.site import Share
@@ -15,6 +16,7 @@ from simengine.units import Quantity
 Level = Annotated[float, Of("temperature", "-20 degC", "150 degC", "a thermostat's range", "105 degF")]
 Difference = Annotated[float, Of("temperature_difference", "0 K", "40 K", "collector above room")]
 Wait = Annotated[float, Of("time", "0 s", "2 h", "a switch")]
+Pressure = Annotated[float, Of("pressure", "1 Pa", "2500 Pa", "a fan of a house", "0.5 in.wg")]
 Flow = Annotated[Quantity, OneOf(("volume_flow", "mass_flow", "volume_flux", "mass_flux"), "a flow of air")]
 
 
@@ -22,20 +24,59 @@ class Fan(Section):
     """The fan at full speed."""
 
     about: ClassVar[str] = (
-        "The fan at full speed. A volume flow is meant at the density of the air that enters it."
+        "The fan at full speed: by the flow it moves, or by its curve, which is then met with the loop. "
+        "A volume flow is meant at the density of the air that enters it."
     )
-    flow: Flow = Field(description="volume, standard volume or mass flow, whole or per collector area")
-    power: Annotated[float, Of("electric_power", "0 W", "3 kW", "a fan of a house")] = Field(
-        description="electric power"
+    flow: Flow | None = Field(
+        None, description="volume, standard volume or mass flow, whole or per collector area"
+    )
+    curve: Annotated[tuple[CurvePoint, ...], FanPoints()] | None = Field(
+        None, description="points of pressure and flow, from shut off to free flow; electric power may follow"
+    )
+    shut_off_pressure: Pressure | None = Field(
+        None, description="without flow; with free_flow a curve by itself"
+    )
+    free_flow: Annotated[Quantity, OneOf(("volume_flow",), "a flow of air")] | None = Field(
+        None, description="without pressure; with shut_off_pressure a curve by itself"
+    )
+    power: Annotated[float, Of("electric_power", "0 W", "3 kW", "a fan of a house")] | None = Field(
+        None, description="electric power at full speed, where no curve tells it"
+    )
+    efficiency: Annotated[float, Of("fraction", "0.01", "0.9", "a fan with its motor")] | None = Field(
+        None, description="electric to air, for a fan with a curve"
     )
     heat_to_air: Share = usual(1.0, description="share of the power that ends in the air")
     place: Annotated[str, Key("place", lambda: ("room_side", "hot_side"))] = usual(
-        "room_side", description="room_side: it pushes room air; hot_side: it pulls air out of the collector"
+        "room_side",
+        description="room_side: it pushes room air; hot_side: it pulls air out of the collector; "
+        "a fan in [[loop]] tells it by itself",
     )
     inlet_temperature: Level | None = Field(
         None,
         description="of the air at the fan, for a volume flow; 20 degC on the room side, 45 on the hot side",
     )
+
+    @property
+    def has_curve(self) -> bool:
+        """Whether the flow follows from the loop."""
+        return self.flow is None
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        pair = (self.shut_off_pressure is not None) + (self.free_flow is not None)
+        if (self.flow is not None) + (self.curve is not None) + (pair > 0) != 1:
+            yield fault(
+                "the fan's flow is not clear", "flow, or curve, or shut_off_pressure with free_flow", "flow"
+            )
+        elif pair == 1:
+            yield fault("half a curve", "shut_off_pressure and free_flow together", "free_flow")
+        measured = self.curve is not None and self.curve[0].power is not None
+        known = (self.power is not None) + (self.efficiency is not None) + measured
+        if known != 1:
+            wrong = "the fan's power is not clear" if known else "nothing is known of the fan's power"
+            yield fault(wrong, "one of power, efficiency, and powers in the curve", "power")
+        if self.flow is not None and self.efficiency is not None:
+            yield fault("an efficiency without a curve", "power beside flow", "efficiency")
 
 
 class _Control(Section):
@@ -98,7 +139,7 @@ class Duct(Section):
     name: Annotated[str, Key("duct", lambda: ("supply", "return"))] = Field(
         description="supply: from the collector to the room; return: from the room to the collector"
     )
-    length: Annotated[float, Of("length", "0 m", "200 m", "a duct in a house", "6 ft")] = Field(
+    length: Annotated[float, Of("length", "0 m", "100 m", "a duct in a house", "6 ft")] = Field(
         description="of the run"
     )
     diameter: Annotated[float, Of("length", "20 mm", "1 m", "a round duct")] = Field(description="inside")

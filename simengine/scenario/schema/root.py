@@ -10,6 +10,7 @@ from simengine.scenario.schema import choices
 from simengine.scenario.schema.air import Control, Duct, Fan
 from simengine.scenario.schema.collector import Collector
 from simengine.scenario.schema.house import BuiltinHouses, House
+from simengine.scenario.schema.loop import LoopPart, loop_faults
 from simengine.scenario.schema.many import Spot, Sweep
 from simengine.scenario.schema.money import Economics, Electricity, Heating, unit_of_sale
 from simengine.scenario.schema.reading import Fault, Section, fault, nearest, usual
@@ -42,11 +43,14 @@ class Inputs(Section):
     collector: Collector = Field(description="the glazed box")
     fan: Fan = Field(description="what moves the air")
     control: Control = Field(description="when it runs")
-    ducts: tuple[Duct, ...] = Field((), max_length=20, description="between room and collector")
     air: Air = Field(
         default_factory=lambda: Air.model_validate({}), description="where it comes from and goes"
     )
     second_space: SecondSpace | None = Field(None, description="basement, garage or workshop")
+    ducts: tuple[Duct, ...] = Field((), max_length=20, description="the loop in short: straight ducts alone")
+    loop: tuple[LoopPart, ...] = Field(
+        (), max_length=60, description="the loop part by part, in the order in which the air passes them"
+    )
     builtin_houses: BuiltinHouses = Field(
         default_factory=lambda: BuiltinHouses.model_validate({}),
         description="size of the two that are always run",
@@ -66,6 +70,15 @@ class Inputs(Section):
         yield from self._known_keys()
         yield from self._bill()
         yield from self._spaces()
+        yield from self._way()
+
+    def _way(self) -> Iterator[Fault]:
+        if self.ducts and self.loop:
+            yield fault("[[ducts]] and [[loop]] are both given", "one of the two", "loop")
+        if self.loop:
+            yield from loop_faults(self.loop)
+        elif self.fan.has_curve and not self.ducts:
+            yield fault("a fan's curve has no loop to meet", "[[loop]] or [[ducts]]", "fan")
 
     def _one_currency(self) -> Iterator[Fault]:
         first = ""

@@ -46,8 +46,11 @@ def example_line(key: str, field: FieldInfo, above: str = "") -> str:
 
 def kinds_of(model: type[BaseModel]) -> tuple[str, ...]:
     """Return the kinds that a section stands for, where it is one of several."""
-    field = model.model_fields.get("kind")
-    return typing.get_args(field.annotation) if field is not None else ()
+    for name in ("part", "kind"):
+        field = model.model_fields.get(name)
+        if field is not None and typing.get_origin(field.annotation) is typing.Literal:
+            return typing.get_args(field.annotation)
+    return ()
 
 
 def holds_list(annotation: Any) -> bool:

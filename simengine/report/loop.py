@@ -1,0 +1,61 @@
+"""What the air passes on its way, part by part, as a person reads it."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from simengine.report.both import Both
+from simengine.report.shown import Shown
+from simengine.report.tables import columns
+from simengine.report.words import printable, sentence
+from simengine.units import to_unit
+
+US, SI = Shown("us"), Shown("si")
+
+Part = Mapping[str, Any]
+
+
+def listing(parts: Sequence[Part], systems: Sequence[Shown]) -> str:
+    """Return the loop as a table for a screen.
+
+    Parameters
+    ----------
+    parts : "part", "pressure_pa" [Pa] and "velocity_m_s" [m/s] of each
+    systems : unit systems to write in, two columns each
+
+    Returns
+    -------
+    Lines of text; the last one is the sum.
+    """
+    table: list[Sequence[str]] = [["What the air passes", *("pressure", "velocity") * len(systems)]]
+    for part in parts:
+        cells = [cell for units in systems for cell in _cells(part, units)]
+        table.append([f"  {sentence(printable(str(part['part'])))}", *cells])
+    whole = sum(float(part["pressure_pa"]) for part in parts)
+    sums = [cell for units in systems for cell in (units.quantity(whole, "pressure"), "")]
+    return "\n".join(line.rstrip() for line in columns([*table, ["  Together", *sums]]))
+
+
+def rows(parts: Sequence[Part]) -> list[tuple[str, Both, Both]]:
+    """Return name, pressure and velocity of every part in both unit systems, and their sum."""
+    table = []
+    for part in parts:
+        us, si = _cells(part, US), _cells(part, SI)
+        table.append((sentence(printable(str(part["part"]))), Both(us[0], si[0]), Both(us[1], si[1])))
+    whole = sum(float(part["pressure_pa"]) for part in parts)
+    both = Both(US.quantity(whole, "pressure"), SI.quantity(whole, "pressure"))
+    return [*table, ("Together", both, Both("", ""))]
+
+
+def costliest(parts: Sequence[Part]) -> str:
+    """Return the name of the part that costs most, empty where there is none."""
+    if not parts:
+        return ""
+    return printable(str(max(parts, key=lambda part: float(part["pressure_pa"]))["part"]))
+
+
+def _cells(part: Part, units: Shown) -> tuple[str, str]:
+    pressure = units.quantity(float(part["pressure_pa"]), "pressure")
+    velocity = float(part["velocity_m_s"])
+    if units.system == "us":  # the trade counts air in ducts by the minute
+        return pressure, f"{to_unit(velocity, 'speed', 'fpm'):.0f} ft/min"
+    return pressure, f"{velocity:.1f} m/s"

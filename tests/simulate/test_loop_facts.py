@@ -1,0 +1,39 @@
+"""What the loop costs, as the results tell it."""
+
+from typing import Any
+
+import pytest
+
+from simengine.airflow.circuit import loop_pressure
+from simengine.data_files import data_path
+from simengine.scenario import load
+from simengine.simulate.loop_facts import loop_cautions, loop_facts
+from simengine.simulate.resolve import Resolved, resolve
+
+
+def demo(**changes: Any) -> Resolved:
+    scenario = load(data_path("scenarios", "demo.toml"))
+    return resolve(scenario.changed(changes) if changes else scenario)
+
+
+def test_the_parts_add_up_to_the_loop() -> None:
+    resolved = demo()
+    facts = loop_facts(resolved)
+    whole = loop_pressure(resolved.parts.air_path.parts, resolved.parts.fan.mass_flow, resolved.pressure)
+    assert facts["pressure_pa"] == pytest.approx(whole, rel=1e-12)
+    assert [row["part"] for row in facts["parts"]][3] == "space behind the absorber"
+
+
+def test_a_small_duct_is_told_to_be_heard() -> None:
+    small = {"ducts.supply.diameter": "4 in", "ducts.return.diameter": "4 in"}
+    assert any("may be heard" in caution for caution in loop_cautions(demo(**small)))
+    assert not any("may be heard" in caution for caution in loop_cautions(demo()))
+
+
+@pytest.mark.parametrize(
+    ("place", "words"), [("room_side", "below outdoor pressure"), ("hot_side", "comes cold")]
+)
+def test_a_leaky_box_says_which_way_it_moves_the_house(place: str, words: str) -> None:
+    leaky = demo(**{"collector.leak": {"flow": "20 cfm"}, "fan.place": place})
+    told = [caution for caution in loop_cautions(leaky) if words in caution]
+    assert len(told) == 1 and "draught" in told[0]
