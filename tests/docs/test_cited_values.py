@@ -14,7 +14,7 @@ def test_every_test_on_the_page_is_there(repository: Path) -> None:
         for file in TESTS.rglob("test_*.py")
         for name in re.findall(r"def (test_\w+)", file.read_text("utf-8"))
     }
-    assert len(named) > 100
+    assert len(named) > 50
     assert named <= there, "run docs/scripts/cited_values.py"
 
 
