@@ -126,22 +126,26 @@ def forced_share(re):
     return r * r / (1.0 + r * r)
 
 
+def joined_film(forced, re, buoyancy, conduction):
+    """One wall between still gap and forced flow [W/m2K], by the cubes of both.
+
+    `buoyancy` and `conduction` are of half the gap: with its own Nusselt number, and with one of 1. A developed
+    flow holds the conduction already, so that without buoyancy the forced value is what comes out.
+    """
+    return np.cbrt(forced_share(re) * (forced**3 - conduction**3) + buoyancy**3)
+
+
 def tube_film(mass_flow, diameter, length):
-    """Round tube: VDI heat atlas, wall at one temperature; Gnielinski above the change [W/m2K]."""
+    """Round tube: Hausen below the change, Dittus and Boelter above it [W/m2K]."""
     mu, k = viscosity(FILM_TEMPERATURE), conductivity(FILM_TEMPERATURE)
     pr = mu * C_P / k
     re = 4.0 * mass_flow / (np.pi * diameter * mu)
 
     def laminar(r):
         graetz = r * pr * diameter / length
-        return (3.66**3 + 0.7**3 + (1.615 * graetz ** (1.0 / 3.0) - 0.7) ** 3) ** (1.0 / 3.0)
+        return 3.66 + 0.0668 * graetz / (1.0 + 0.04 * graetz ** (2.0 / 3.0))
 
-    def turbulent(r):
-        xi = (1.8 * np.log10(np.maximum(r, LAMINAR)) - 1.5) ** -2
-        core = (xi / 8.0) * r * pr / (1.0 + 12.7 * np.sqrt(xi / 8.0) * (pr ** (2.0 / 3.0) - 1.0))
-        return core * (1.0 + (diameter / length) ** (2.0 / 3.0))
-
-    return between(re, laminar, turbulent) * k / diameter
+    return between(re, laminar, lambda r: 0.023 * r**0.8 * pr**0.4) * k / diameter
 
 
 def kutscher_ntu(suction, cross, hole, pitch, porosity, pressure):

@@ -63,11 +63,12 @@ class Box:
     def films(self, flow, depth, still, drawn_through=False):
         """Coefficient of one wall of a space that may carry air: forced and still, joined by their cubes."""
         h, re = law.channel_film(flow, self.c.width, depth, self.c.length)
-        h = h * law.forced_share(re)
         buoyancy = 2.0 * still
+        conduction = 2.0 * law.conductivity(law.FILM_TEMPERATURE) / depth
         if drawn_through:  # the stream leaves through the sheet and takes the buoyancy with it
             buoyancy = buoyancy * (1.0 - law.forced_share(2.0 * self.flow / (self.c.width * _mu())))
-        return np.cbrt(h**3 + buoyancy**3), buoyancy
+            conduction = 0.0
+        return law.joined_film(h, re, buoyancy, conduction), buoyancy
 
     def residual(self, unknown):
         t = unknown.reshape(-1, POINTS)
