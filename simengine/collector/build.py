@@ -25,6 +25,9 @@ BARE = 1.0e5
 """Nusselt number that ties the outer face of a bare absorber to the absorber itself [-]: within about
 0.01 K, and no stiffer, or rounding would show in the balance."""
 
+STIFFEST_PANE = 1.0e6
+"""Conductance from the middle of a pane to its face that is as good as none in the way [W/m2K]."""
+
 
 class FlowPath(NamedTuple):
     """How an arrangement shares the flow between the spaces before and behind the absorber."""
@@ -127,6 +130,7 @@ def build_network(collector: Collector, pressure: float, sensor_place: str = "ou
         box=np.array(_box(collector, path, sensor_place))[:, None],
         path=_path(path, n)[:, :, None],
         capacity=_capacities(collector)[:, None],
+        pane_link=_pane_links(collector)[:, None],
         exchange=_exchanges(collector)[:, None],
         depth=depths[:, :, None],
         gas=np.array([gas_fit(gas, pressure) for gas in gases])[:, :, :, None],
@@ -191,8 +195,14 @@ def _capacities(collector: Collector) -> Array:
             collector.back.lining_heat_capacity,
             insulation,
             collector.box_heat_capacity,
+            0.0,  # the inner face of the cover
         ]
     )
+
+
+def _pane_links(collector: Collector) -> Array:
+    halves = [2.0 * pane.conductivity / pane.thickness for pane in collector.panes]
+    return np.minimum(np.array(halves or [STIFFEST_PANE]), STIFFEST_PANE)
 
 
 def _exchanges(collector: Collector) -> Array:

@@ -1,6 +1,6 @@
 """One implicit stage of everything: collector, air loop and heated space as one linear system."""
 
-from simengine.collector.network import AirFlow, Box, Weather, read_air_flow, read_box, read_weather
+from simengine.collector.network import COVER_FACE, AirFlow, Box, Weather, read_air_flow, read_box, read_weather
 from simengine.collector.segments import freeze_segment, store_response
 from simengine.collector.settle import heat_losses, settle_segment
 from simengine.collector.streams import join_streams
@@ -244,7 +244,7 @@ def _enter_box(
     part[Column.WALL_HEAT, lane] += seconds * losses.wall
     part[Column.STORED, lane] += seconds * box.segment_area * stored / stage.duration[lane]
     part[Column.ABSORBER, lane] += seconds * nodes[buffer, network.panes, segments - 1, lane]
-    part[Column.COVER, lane] += seconds * nodes[buffer, network.panes - 1, segments - 1, lane]
+    part[Column.COVER, lane] += seconds * nodes[buffer, network.panes + COVER_FACE, segments - 1, lane]
 
 
 @kernel

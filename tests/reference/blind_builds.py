@@ -155,8 +155,9 @@ def of_the_package(build):
     fan = Fan(mass_flow=build.mass_flow or 0.05, electric_power=0.0)
     network = build_network(collector, out.pressure)
     table = build_flow_table(collector, given_flow_loop(fan), out.pressure)
+    absorbed = build.absorbed if collector.panes else (0.0, *build.absorbed)  # a bare absorber has an idle face
     wind = WIND_RELATIONS[collector.wind_relation](build.wind_speed, collector.length)
     weather = Weather(out.ambient, out.sky, wind, 0.0)
     return steady_point(
-        network, table, weather, np.array(build.absorbed), build.inlet, 1.0 if build.mass_flow else 0.0
+        network, table, weather, np.array(absorbed), build.inlet, 1.0 if build.mass_flow else 0.0
     )
