@@ -188,7 +188,7 @@ def _outside(
 
 @kernel
 def _link_inwards(network: Network, stage: Stage, pane: int, segment: int, lane: int) -> float:
-    """Return the conductance from the middle of a pane to the middle of the next: half of both, and the gap."""
+    """Return the conductance from the middle of a pane to the middle of the next: gap, half of both."""
     outer, inner = stage.guess[pane, segment, lane], stage.guess[pane + 1, segment, lane]
     behind, before = 1.0 / network.pane_link[pane, lane], 1.0 / network.pane_link[pane + 1, lane]
     solid = behind + before

@@ -73,7 +73,7 @@ def test_depths_are_those_of_the_middle_of_each_segment():
 def test_heat_capacities_by_hand():
     # glass 4 mm x 2500 x 750; board 0.05 x 30 x 1400 and wood 0.012 x 500 x 1600
     made = collector(panes=2, back=Back((BOARD, WOOD), lining_heat_capacity=900.0), box_heat_capacity=7000.0)
-    expected = [7500.0, 7500.0, 1350.0, 900.0, 2100.0 + 9600.0, 7000.0]
+    expected = [7500.0, 7500.0, 1350.0, 900.0, 2100.0 + 9600.0, 7000.0, 0.0]
     assert build_network(made, PRESSURE).capacity[:, 0] == pytest.approx(expected, rel=1e-12)
 
 

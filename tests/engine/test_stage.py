@@ -8,6 +8,7 @@ import pytest
 from scipy.optimize import brentq
 
 from simengine.airflow.spec import Duct, Fan
+from simengine.collector.network import COVER_FACE
 from simengine.collector.spec import Collector, Leak
 from simengine.constants import SPECIFIC_HEAT_AIR
 from simengine.control.spec import ControlRule
@@ -120,7 +121,7 @@ def test_absorber_and_cover_are_told_where_the_air_leaves(kind) -> None:
     ran = go(whole, steps(30, HOURS), started(whole))
     nodes, panes = ran.state.nodes[NOW, :, :, 0], len(box.panes)
     assert mean(ran, Column.ABSORBER) == pytest.approx(nodes[panes, -1], abs=1e-6)
-    assert mean(ran, Column.COVER) == pytest.approx(nodes[panes - 1, -1], abs=1e-6)
+    assert mean(ran, Column.COVER) == pytest.approx(nodes[panes + COVER_FACE, -1], abs=1e-6)
 
 
 # ---- sensors ----------------------------------------------------------------------------------------------
@@ -159,7 +160,7 @@ def test_a_sensor_on_the_absorber_reads_it_where_the_air_leaves(kind) -> None:
     assert reading == pytest.approx(plate[LAST[kind]], abs=1e-6)
 
 
-@pytest.mark.parametrize(("kind", "walls"), [("behind", (1, 2)), ("in_front", (0, 1))])
+@pytest.mark.parametrize(("kind", "walls"), [("behind", (1, 2)), ("in_front", (1, 1 + COVER_FACE))])
 def test_a_sensor_in_the_box_reads_the_mean_air_of_the_last_segment(kind, walls) -> None:
     # both walls of a segment have one film, the same in all segments: the air follows their mean by e^-N
     reading, ran = sensed(KINDS[kind], "box_air")

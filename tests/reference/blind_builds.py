@@ -1,6 +1,6 @@
 """Random collectors and weather for `blind_steady`, and the package's steady point of the same."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -8,12 +8,12 @@ from simengine.airflow.loop import given_flow_loop
 from simengine.airflow.spec import Fan
 from simengine.collector import spec
 from simengine.collector.build import build_network
-from simengine.collector.flow_table import build_flow_table
+from simengine.collector.flow_table import build_flow_table, leak_shares
 from simengine.collector.network import Weather
 from simengine.collector.steady import steady_point
 from simengine.heat_transfer.wind import WIND_RELATIONS
-from tests.reference.blind_relations import WIND
-from tests.reference.blind_steady import Outdoors
+from tests.reference.blind_relations import C_P, WIND
+from tests.reference.blind_steady import Found, Outdoors
 
 ARRANGEMENTS = ("behind", "in_front", "both_sides", "two_pass", "through", "tubes")
 SEGMENTS = 24  # of the package's solution, so that the cut along the flow costs nothing that counts
@@ -43,7 +43,7 @@ def random_build(number, arrangement, still=False):
     speed = r.uniform(0.0, 6.0)
     ambient = r.uniform(258.0, 303.0)
     sun = r.uniform(0.0, 1000.0) if r.random() < 0.85 else 0.0
-    absorbed = tuple(sun * r.uniform(0.0, 0.12) for _ in collector.panes) + (sun * r.uniform(0.5, 0.95),)
+    absorbed = (*[sun * r.uniform(0.0, 0.12) for _ in collector.panes], sun * r.uniform(0.5, 0.95))
     outdoors = Outdoors(
         ambient=ambient,
         sky=ambient - r.uniform(0.0, 25.0),
@@ -58,7 +58,7 @@ def _collector(r, arrangement):
     bare = arrangement in ("behind", "tubes") and r.random() < 0.25
     panes = tuple(_pane(r) for _ in range(0 if bare else r.integers(1, 4)))
     length = r.uniform(0.8, 4.0)
-    return spec.Collector(
+    made = spec.Collector(
         width=r.uniform(0.5, 2.5),
         length=length,
         tilt=r.uniform(0.0, 90.0),
@@ -75,6 +75,8 @@ def _collector(r, arrangement):
         wind_relation=str(r.choice(list(WIND))),
         leak=_leak(r),
     )
+    # air that enters a leaky box is not as warm as the room behind its wall: the steady point has one inlet
+    return made if made.back.wall_resistance is None else replace(made, leak=None)
 
 
 def _depths(r):
@@ -144,20 +146,28 @@ def _leak(r):
     if r.random() < 0.7:
         return None
     return spec.Leak(
-        coefficient=r.uniform(0.0, 4e-4), exponent=0.65, box_pressure=float(r.choice([-1.0, 1.0])) * r.uniform(1, 40)
+        coefficient=r.uniform(0.0, 4e-4),
+        exponent=0.65,
+        box_pressure=float(r.choice([-1.0, 1.0])) * r.uniform(1, 40),
     )
 
 
 def of_the_package(build):
-    """The package's steady point: gain [W], mean absorber temperature and outlet [K]."""
+    """The package's steady point of the same, leaks and all."""
     collector, out = build.collector, build.outdoors
-    # at full speed; the fan off is speed 0 of any fan
-    fan = Fan(mass_flow=build.mass_flow or 0.05, electric_power=0.0)
-    network = build_network(collector, out.pressure)
-    table = build_flow_table(collector, given_flow_loop(fan), out.pressure)
-    absorbed = build.absorbed if collector.panes else (0.0, *build.absorbed)  # a bare absorber has an idle face
+    loop = given_flow_loop(Fan(mass_flow=build.mass_flow or 0.05, electric_power=0.0))
     wind = WIND_RELATIONS[collector.wind_relation](build.wind_speed, collector.length)
-    weather = Weather(out.ambient, out.sky, wind, 0.0)
-    return steady_point(
-        network, table, weather, np.array(absorbed), build.inlet, 1.0 if build.mass_flow else 0.0
+    drawn_in, lost = leak_shares(collector.leak, loop, build.mass_flow)
+    point = steady_point(
+        build_network(collector, out.pressure),
+        build_flow_table(collector, loop, out.pressure),
+        Weather(out.ambient, out.sky, wind, 0.0),
+        np.array(
+            build.absorbed if collector.panes else (0.0, *build.absorbed)
+        ),  # an idle face stands for a pane
+        build.inlet + drawn_in * (out.ambient - build.inlet),
+        1.0 if build.mass_flow else 0.0,
     )
+    brought = (point.outlet - build.inlet) - lost * (point.outlet - out.ambient)
+    absorber = point.nodes[max(len(collector.panes), 1)]
+    return Found(point.mass_flow * C_P * brought, float(absorber.mean()), point.outlet, 0.0)

@@ -8,7 +8,10 @@ import numpy as np
 
 SIGMA, GRAVITY, R_AIR, C_P = 5.670374419e-8, 9.80665, 287.05, 1006.0
 FILM_TEMPERATURE = 308.15  # [K] of forced films and holes: the package's documented choice of 35 degC
-LAMINAR, TURBULENT = 2300.0, 1.0e4  # Reynolds numbers between which a channel is taken to change, VDI heat atlas
+LAMINAR, TURBULENT = (
+    2300.0,
+    1.0e4,
+)  # Reynolds numbers between which a channel is taken to change, VDI heat atlas
 
 
 def viscosity(t):
@@ -29,7 +32,7 @@ FILL_GASES = {
 
 
 def gas_properties(gas, share, t, pressure):
-    """Density, viscosity, conductivity, specific heat of air thinned with a gas: by volume, as EN 673 has it."""
+    """Density, viscosity, conductivity, specific heat of a gas in air: by volume, as EN 673 has it."""
     air = (pressure / (R_AIR * t), viscosity(t), conductivity(t), C_P)
     if gas == "air":
         return air
@@ -126,13 +129,13 @@ def forced_share(re):
     return r * r / (1.0 + r * r)
 
 
-def joined_film(forced, re, buoyancy, conduction):
+def joined_film(forced, share, buoyancy, conduction):
     """One wall between still gap and forced flow [W/m2K], by the cubes of both.
 
-    `buoyancy` and `conduction` are of half the gap: with its own Nusselt number, and with one of 1. A developed
-    flow holds the conduction already, so that without buoyancy the forced value is what comes out.
+    `buoyancy` and `conduction` are of half the gap: with its own Nusselt number, and with one of 1. A flow
+    holds the conduction already, so that without buoyancy the forced value is what comes out.
     """
-    return np.cbrt(forced_share(re) * (forced**3 - conduction**3) + buoyancy**3)
+    return np.cbrt(share * (forced**3 - conduction**3) + buoyancy**3)
 
 
 def tube_film(mass_flow, diameter, length):
@@ -149,7 +152,7 @@ def tube_film(mass_flow, diameter, length):
 
 
 def kutscher_ntu(suction, cross, hole, pitch, porosity, pressure):
-    """Transfer units of a perforated sheet, Kutscher 1994: flow over the sheet [kg/s m2], cross velocity [m/s]."""
+    """Transfer units of a perforated sheet, Kutscher 1994; suction [kg/s m2], cross velocity [m/s]."""
     mu, k = viscosity(FILM_TEMPERATURE), conductivity(FILM_TEMPERATURE)
     rho = pressure / (R_AIR * FILM_TEMPERATURE)
     v_s = suction / rho

@@ -1,7 +1,8 @@
-"""A collector at rest, solved with a root finder from the text of its description, without sight of the package.
+"""A collector at rest by a root finder, written from the model's description without sight of the package.
 
-Own discretisation: every wall has its temperature at Gauss-Legendre points along the flow, each air stream is a
-polynomial through them and its inlet, and fourth-power radiation and both faces of every pane are kept.
+Own discretisation: every wall has its temperature at Gauss-Legendre points along the flow, each air stream
+is a polynomial through them and its inlet; fourth-power radiation and both faces of every pane are kept.
+What the first go got otherwise, and why, stands in docs/validation.md.
 """
 
 from dataclasses import dataclass
@@ -27,7 +28,10 @@ class Outdoors:
 
 @dataclass(frozen=True)
 class Found:
-    """A solution: heat into the air [W], mean absorber and outlet air [K], largest residual [W/m2]."""
+    """A solution: heat brought to the room [W], mean absorber and outlet air [K], largest residual [W/m2].
+
+    Air that a blown box loses is made up by as much outdoor air.
+    """
 
     gain: float
     absorber: float
@@ -39,36 +43,48 @@ class Box:
     """The unknowns of one collector and their equations."""
 
     def __init__(self, collector, outdoors, absorbed, inlet, mass_flow):
-        self.c, self.out, self.absorbed, self.inlet, self.flow = collector, outdoors, absorbed, inlet, mass_flow
+        self.c, self.out, self.absorbed, self.inlet, self.flow = (
+            collector,
+            outdoors,
+            absorbed,
+            inlet,
+            mass_flow,
+        )
         self.x, self.weight = gauss()
         self.panes = len(collector.panes)
         self.front_depth = _depth(collector.front, self.x)
         self.rear_depth = _depth(collector.rear, self.x)
         self.walls = 2 * self.panes + 2
-        self.entering = self._mixed_inlet()
+        self.drawn_in, self.lost = self._leak()
+        self.entering = inlet + self.drawn_in * (outdoors.ambient - inlet)
         self.way = ARRANGEMENTS[collector.arrangement]
         self.size = (self.walls + self.way.streams) * POINTS
 
-    def _mixed_inlet(self):
-        """Cracks of a box that is drawn bring outdoor air before the absorber."""
+    def _leak(self):
+        """Shares of the flow that come in before the absorber and get lost behind it."""
         leak = self.c.leak
-        if leak is None or leak.box_pressure >= 0.0 or self.flow == 0.0:
-            return self.inlet
-        share = min(leak.coefficient * abs(leak.box_pressure) ** leak.exponent / self.flow, 1.0)
-        return (1.0 - share) * self.inlet + share * self.out.ambient
+        if leak is None or self.flow == 0.0:
+            return 0.0, 0.0
+        share = leak.coefficient * abs(leak.box_pressure) ** leak.exponent / self.flow
+        return (share, 0.0) if leak.box_pressure < 0.0 else (0.0, share)
 
     def still(self, lower, upper, depth):
         return law.gap_conductance(lower, upper, depth, self.c.tilt, self.c.length, self.out.pressure)
 
     def films(self, flow, depth, still, drawn_through=False):
-        """Coefficient of one wall of a space that may carry air: forced and still, joined by their cubes."""
-        h, re = law.channel_film(flow, self.c.width, depth, self.c.length)
-        buoyancy = 2.0 * still
+        """Films of a space that may carry air: at the wall, and at the absorber (per area of its ribs).
+
+        Air that is drawn through the sheet takes the sheet's part along, on both sides of it, as far as the
+        flow has come up: by the Reynolds number of half of it, which is that of either stream on average.
+        """
+        forced, re = law.channel_film(flow, self.c.width, depth, self.c.length)
         conduction = 2.0 * law.conductivity(law.FILM_TEMPERATURE) / depth
-        if drawn_through:  # the stream leaves through the sheet and takes the buoyancy with it
-            buoyancy = buoyancy * (1.0 - law.forced_share(2.0 * self.flow / (self.c.width * _mu())))
-            conduction = 0.0
-        return law.joined_film(h, re, buoyancy, conduction), buoyancy
+        kept, share = 1.0, law.forced_share(re)
+        if drawn_through:
+            share = law.forced_share(self.flow / (self.c.width * law.viscosity(law.FILM_TEMPERATURE)))
+            kept = 1.0 - share
+        film = law.joined_film(forced, share, 2.0 * kept * still, kept * conduction)
+        return film, kept * film
 
     def residual(self, unknown):
         t = unknown.reshape(-1, POINTS)
@@ -77,7 +93,9 @@ class Box:
         self._outside(walls, heat)
         self._panes(walls, heat)
         absorber, lining = walls[-2], walls[-1]
-        heat[-2] += self.absorbed[-1] - self.c.edge_conductance / self.c.aperture * (absorber - self.out.ambient)
+        heat[-2] += self.absorbed[-1] - self.c.edge_conductance / self.c.aperture * (
+            absorber - self.out.ambient
+        )
         radiated = law.plates(absorber, lining, self.c.absorber.emittance_back, self.c.back.emittance)
         heat[-2] -= radiated
         heat[-1] += radiated + self._back(lining)
@@ -93,7 +111,7 @@ class Box:
         heat[0] -= out.wind * (t - out.ambient) + e * law.SIGMA * sky
 
     def _panes(self, walls, heat):
-        """Conduction through each pane that is warmed in its thickness, sealed gaps, long-wave between faces."""
+        """Conduction through each pane, warmed evenly in its thickness; gaps and long-wave between faces."""
         c = self.c
         for i, pane in enumerate(c.panes):
             outer, inner = walls[2 * i], walls[2 * i + 1]
@@ -126,13 +144,10 @@ class Box:
         found = root(self.residual, start, method="hybr", options={"xtol": 1e-10, "maxfev": 40000})
         t = found.x.reshape(-1, POINTS)
         outlet = self.way.outlet(self, t[self.walls :])
-        gain = self.flow * law.C_P * (outlet - self.inlet)
+        brought = (outlet - self.inlet) - self.lost * (outlet - self.out.ambient)
+        gain = self.flow * law.C_P * brought
         worst = float(np.max(np.abs(self.residual(found.x))))
         return Found(float(gain), float(self.weight @ t[self.walls - 2]), float(outlet), worst)
-
-
-def _mu():
-    return law.viscosity(law.FILM_TEMPERATURE)
 
 
 def _depth(space, x):

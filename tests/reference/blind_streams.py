@@ -16,7 +16,7 @@ POINTS = 10
 
 @dataclass(frozen=True)
 class Arrangement:
-    """How many streams there are, their equations (which also warm and cool the walls), and the air at the end."""
+    """How many streams, their equations (which also warm and cool the walls), and the air at the end."""
 
     streams: int
     equations: Callable
@@ -61,16 +61,18 @@ def _taken(walls, heat, rows, films, air):
     return total
 
 
-def _front(box, flow, air, walls, heat):
+def _front(box, flow, air, walls, heat, drawn=False):
     """Air between the cover and the absorber; ribs widen the absorber's side."""
-    film, _ = box.films(flow, box.front_depth, box.still(walls[-2], walls[-3], box.front_depth))
-    return _taken(walls, heat, (-3, -2), (film, film * box.c.absorber.front_area), air)
+    still = box.still(walls[-2], walls[-3], box.front_depth)
+    film, beside = box.films(flow, box.front_depth, still, drawn)
+    return _taken(walls, heat, (-3, -2), (film, beside * box.c.absorber.front_area), air)
 
 
-def _rear(box, flow, air, walls, heat):
+def _rear(box, flow, air, walls, heat, drawn=False):
     """Air between the absorber and the back."""
-    film, _ = box.films(flow, box.rear_depth, box.still(walls[-1], walls[-2], box.rear_depth))
-    return _taken(walls, heat, (-2, -1), (film * box.c.absorber.rear_area, film), air)
+    still = box.still(walls[-1], walls[-2], box.rear_depth)
+    film, beside = box.films(flow, box.rear_depth, still, drawn)
+    return _taken(walls, heat, (-2, -1), (beside * box.c.absorber.rear_area, film), air)
 
 
 def _still(box, walls, heat, lower, upper, depth, ribs):
@@ -119,22 +121,17 @@ def two_pass(box, air, walls, heat):
 def through(box, air, walls, heat):
     """Front air thins evenly to nothing, what leaves it passes the sheet and joins the growing rear stream.
 
-    The sheet meets the front air through its effectiveness alone; in the rear it has the channel's film.
-    Without flow the front is a still gap again.
+    The sheet meets the air through its effectiveness alone, on either side; without flow both spaces are
+    still gaps again.
     """
     thinning, growing = box.flow * (1.0 - X), box.flow * X
-    pane, sheet = walls[-3], walls[-2]
-    film, buoyancy = box.films(
-        thinning, box.front_depth, box.still(sheet, pane, box.front_depth), drawn_through=True
-    )
-    warmed = _taken(
-        walls, heat, (-3, -2), (film, buoyancy * box.c.absorber.front_area), air[0]
-    )
+    sheet = walls[-2]
+    warmed = _front(box, thinning, air[0], walls, heat, drawn=True)
     suction = box.flow / box.c.aperture * law.C_P
-    effectiveness = 1.0 - np.exp(-sheet_ntu(box, thinning)) if box.flow > 0.0 else 0.0
+    effectiveness = 1.0 - np.exp(-sheet_ntu(box)) if box.flow > 0.0 else 0.0
     drawn = air[0] + effectiveness * (sheet - air[0])
     heat[-2] -= suction * (drawn - air[0])
-    behind_it = _rear(box, growing, air[1], walls, heat)
+    behind_it = _rear(box, growing, air[1], walls, heat, drawn=True)
     slope = FREE_SLOPE @ air[1]
     return [
         _carried(box, air[0], box.entering, thinning) - warmed,
@@ -142,29 +139,33 @@ def through(box, air, walls, heat):
     ]
 
 
-def sheet_ntu(box, thinning):
-    """Transfer units of all layers of the sheet, at the suction of the whole flow."""
+def sheet_ntu(box):
+    """Transfer units of all layers of the sheet; air along its front at its mean flow and depth."""
     hole = box.c.absorber.perforation
     suction = box.flow / box.c.aperture
     if hole.effectiveness is not None:
         one = law.given_ntu(hole.effectiveness, hole.rated_flow, suction, hole.exponent)
     else:
         density = box.out.pressure / (law.R_AIR * law.FILM_TEMPERATURE)
-        cross = thinning / (density * box.c.width * box.front_depth)
-        one = law.kutscher_ntu(suction, cross, hole.hole_diameter, hole.pitch, hole.porosity, box.out.pressure)
+        depth = 0.5 * (box.c.front.depth_inlet + box.c.front.depth_outlet)
+        cross = 0.5 * box.flow / (density * box.c.width * depth)
+        one = law.kutscher_ntu(
+            suction, cross, hole.hole_diameter, hole.pitch, hole.porosity, box.out.pressure
+        )
     return hole.layers * one
 
 
 def tubes(box, air, walls, heat):
-    """A bank of round tubes, as many as the width holds; inside them the air meets the absorber alone."""
+    """A bank of round tubes, as many as the width holds; inside them the air meets the absorber alone.
+
+    Ribs behind the absorber do not go with tubes.
+    """
     tube = box.c.absorber.tubes
     _still_front(box, walls, heat)
-    _still_rear(box, walls, heat)
+    _still(box, walls, heat, -1, -2, box.rear_depth, 1.0)
     number = box.c.width / tube.pitch
     film = law.tube_film(box.flow / number, tube.diameter, box.c.length) * np.pi * tube.diameter / tube.pitch
-    return [
-        _carried(box, air[0], box.entering, box.flow) - _taken(walls, heat, (-2,), (film,), air[0])
-    ]
+    return [_carried(box, air[0], box.entering, box.flow) - _taken(walls, heat, (-2,), (film,), air[0])]
 
 
 def _last(box, air):
