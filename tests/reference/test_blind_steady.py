@@ -13,7 +13,7 @@ RELATIVE, FLOOR = 0.001, 0.0005
 """Of the gain, or of the absorbed sun where the gain is small. What is found is below 0.05 %: 24 segments
 against polynomials along the flow, a table of the still gaps against their relations."""
 RUNNING, AT_REST = 0.05, 0.4
-"""Temperatures [K]; at rest the table of a still gap counts most, off by up to 1.5 % where convection sets in."""
+"""Temperatures [K]; at rest the table of a still gap counts, off by up to 1.5 % where convection sets in."""
 
 
 def number_of(arrangement: str, turn: int) -> int:
