@@ -73,15 +73,14 @@ def _settle_lane(
     box = read_box(network.box, lane)
     flow = read_air_flow(stage.flow, lane)
     # supply air and the wall's heat are affine in the temperature of the space beside the collector
-    lost = (1.0 - flow.supply_kept) * (1.0 - flow.supply_room) * weather.ambient
+    kept, near = flow.supply_kept, flow.supply_room
+    supply = kept * work.edges.outlet[0, lane] + (1.0 - kept) * (1.0 - near) * weather.ambient
+    slope = kept * work.edges.outlet[1, lane] + (1.0 - kept) * near
     stays = 1.0 - flow.leak_out  # an equal mass comes into the house from outdoors
-    entering = stays * work.edges.outlet[0, lane] + flow.leak_out * weather.ambient
-    supply = flow.supply_kept * entering + lost
-    slope = flow.supply_kept * stays * work.edges.outlet[1, lane]
-    slope += (1.0 - flow.supply_kept) * flow.supply_room
+    brought = stays * supply + flow.leak_out * weather.ambient
     wall, wall_slope = _wall_heat(member, box, weather, interval, work, lane, state, buffer)
     rooms = settle_rooms(
-        member, weather.ambient, interval, work, lane, flow, (supply, slope), (wall, wall_slope)
+        member, weather.ambient, interval, work, lane, flow, (brought, stays * slope), (wall, wall_slope)
     )
     state.zone[buffer, ROOM, lane] = rooms.room.air
     state.zone[buffer, MASS, lane] = rooms.room.mass
@@ -196,12 +195,13 @@ def _enter_air(
     part = work.part
     inlet = work.inlet[0, lane] + work.inlet[1, lane] * rooms.beside
     moved = seconds * flow.mass_flow * SPECIFIC_HEAT_AIR
-    brought = moved * (supplied - rooms.receiver) + seconds * flow.fan_heat
-    drawn = inlet - ambient
-    drawn *= flow.leak_in / (1.0 - flow.leak_in)  # what the inlet lost by the cold air mixed in
-    pushed = flow.leak_out * (outlet - ambient)
-    part[Column.LEAK_LOSS, lane] += moved * (drawn + pushed) + seconds * rooms.drawn
-    part[Column.DUCT_LOSS, lane] += moved * (rooms.source - inlet - drawn + outlet - pushed - supplied)
+    lost, drawn = flow.leak_out, flow.leak_in
+    brought = moved * ((1.0 - lost) * supplied + lost * ambient - rooms.receiver) + seconds * flow.fan_heat
+    # air drawn in from outdoors pushes as much out of the house; the ducts carry what is left of the flow
+    cracks = drawn * (rooms.source - ambient) + lost * (outlet - ambient)
+    part[Column.LEAK_LOSS, lane] += moved * cracks + seconds * rooms.drawn
+    part[Column.DUCT_LOSS, lane] += moved * (rooms.source - inlet - drawn * (rooms.source - ambient))
+    part[Column.DUCT_LOSS, lane] += moved * (1.0 - lost) * (outlet - supplied)
     part[Column.COLLECTED, lane] += moved * (outlet - inlet)
     part[Column.FAN_HEAT, lane] += seconds * flow.fan_heat
     part[Column.FAN_POWER, lane] += seconds * flow.fan_power

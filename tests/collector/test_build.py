@@ -143,8 +143,17 @@ def test_each_space_has_its_own_gas():
         ({"arrangement": "sideways"}, "collector arrangement 'sideways' is unknown; accepted: behind"),
         ({"arrangement": "in_front", "panes": 0}, "needs at least one pane"),
         ({"arrangement": "tubes", "absorber": Absorber("no tubes")}, "diameter and pitch"),
+        ({"arrangement": "through", "panes": 0}, "bare absorber that air is drawn through"),
+        ({"back": Back(())}, "no layers; accepted: at least one"),
+        ({"back": Back((replace(BOARD, conductivity=0.0),))}, "'board' has a thickness of 0.05 m"),
+        ({"panes": 2, "pane_gaps": ()}, "2 panes with 0 gaps"),
     ],
 )
 def test_what_cannot_be_built_is_refused_with_a_reason(changes, message):
     with pytest.raises(InputError, match=message):
         built(**changes)
+
+
+def test_a_sensor_in_no_known_place_is_refused_with_the_places_there_are():
+    with pytest.raises(InputError, match="place 'roof' is unknown; accepted: absorber, box_air, outlet_air"):
+        build_network(collector(), PRESSURE, "roof")
