@@ -106,7 +106,7 @@ _HOURLY = (
     _level("ambient_temperature", "T_a", "outdoor air"),
     _level("sky_temperature", "T_s", "black-body temperature of the sky"),
     _level("dew_temperature", "T_d", "dew point of the outdoor air"),
-    _level("cover_temperature", "T_c", "innermost pane, mean along the flow"),
+    _level("cover_temperature", "T_c", "inner face of the innermost pane, mean along the flow"),
     _level("outer_cover_temperature", "T_c1", "outermost pane, mean along the flow"),
     _level("absorber_temperature", "T_p", "absorber, mean along the flow"),
     _level("hottest_absorber_temperature", "T_p,max", "absorber at its hottest place along the flow"),

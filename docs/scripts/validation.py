@@ -16,7 +16,7 @@ from simengine.collector.steady import steady_point
 from simengine.data_files import data_path
 from simengine.heat_transfer.radiation import to_sky
 from simengine.scenario import Scenario, load
-from simengine.scenario.assemble_perforation import screen
+from simengine.scenario.assemble_perforation import MOST_OF_WIRES, screen
 from simengine.simulate import Conditions, resolve
 from simengine.simulate.forcing import absorbed_rows
 from simengine.simulate.lanes import air_loop
@@ -48,6 +48,7 @@ def effectiveness() -> str:
         ["construction `vented_aluminium_sheet` at 0.02 kg/s m²", "0.70"],
         ["construction `aluminium_insect_screen` at 0.02 kg/s m²", "0.80"],
         ["screen of 0.28 mm wires, 1.5 mm apart, by the relation for wires, 0.02 kg/s m²", f"{wires:.2f}"],
+        ["the same as it is taken", f"{min(wires, MOST_OF_WIRES):.2f}"],
     ]
     return markdown(rows)
 

@@ -25,6 +25,9 @@ BARE = 1.0e5
 """Nusselt number that ties the outer face of a bare absorber to the absorber itself [-]: within about
 0.01 K, and no stiffer, or rounding would show in the balance."""
 
+STIFFEST_PANE = 1.0e6
+"""Conductance from the middle of a pane to its face that is as good as none in the way [W/m2K]."""
+
 
 class FlowPath(NamedTuple):
     """How an arrangement shares the flow between the spaces before and behind the absorber."""
@@ -105,13 +108,12 @@ def build_network(collector: Collector, pressure: float, sensor_place: str = "ou
 
     Raises
     ------
-    InputError if the arrangement is unknown.
+    InputError if the arrangement or the sensor's place is unknown, or a part is missing.
 
     Source: plain sums and series of what the spec holds; gaps by `gap_nusselt`.
     """
     path = flow_path(collector.arrangement)
-    if not collector.panes and path.front_inlet > 0.0:
-        raise InputError("collector: air runs in front of the absorber, so it needs at least one pane")
+    _check(collector, path, sensor_place)
     n = collector.segments
     depths = np.array(
         [np.full(n, gap.depth) for gap in collector.pane_gaps]
@@ -127,11 +129,42 @@ def build_network(collector: Collector, pressure: float, sensor_place: str = "ou
         box=np.array(_box(collector, path, sensor_place))[:, None],
         path=_path(path, n)[:, :, None],
         capacity=_capacities(collector)[:, None],
+        pane_link=_pane_links(collector)[:, None],
         exchange=_exchanges(collector)[:, None],
         depth=depths[:, :, None],
         gas=np.array([gas_fit(gas, pressure) for gas in gases])[:, :, :, None],
         nusselt=np.array(curves)[:, None, :],
     )
+
+
+def _check(collector: Collector, path: FlowPath, sensor_place: str) -> None:
+    """Refuse a collector that lacks a part, and a sensor in no known place."""
+    if not collector.panes and path.front_inlet != path.front_outlet:
+        raise InputError(
+            "collector: a bare absorber that air is drawn through takes in outdoor air, which this model "
+            "does not know; accepted: at least one pane in front of it"
+        )
+    if not collector.panes and path.front_inlet > 0.0:
+        raise InputError("collector: air runs in front of the absorber, so it needs at least one pane")
+    gaps = max(len(collector.panes) - 1, 0)
+    if len(collector.pane_gaps) != gaps:
+        raise InputError(
+            f"collector: {len(collector.panes)} panes with {len(collector.pane_gaps)} gaps between them; "
+            f"accepted: {gaps}"
+        )
+    if not collector.back.layers:
+        raise InputError("collector.back: it has no layers; accepted: at least one, from the inside outwards")
+    if sensor_place not in SENSOR_WEIGHTS:
+        known = ", ".join(SENSOR_WEIGHTS)
+        raise InputError(f"control sensor place '{sensor_place:.40}' is unknown; accepted: {known}")
+    thin = [
+        la for la in (*collector.panes, *collector.back.layers) if not la.thickness * la.conductivity > 0.0
+    ]
+    if thin:
+        raise InputError(
+            f"collector: '{thin[0].name:.40}' has a thickness of {thin[0].thickness:g} m and a conductivity "
+            f"of {thin[0].conductivity:g} W/mK; accepted: both above 0"
+        )
 
 
 def _box(collector: Collector, path: FlowPath, sensor_place: str) -> Box:
@@ -191,8 +224,14 @@ def _capacities(collector: Collector) -> Array:
             collector.back.lining_heat_capacity,
             insulation,
             collector.box_heat_capacity,
+            0.0,  # the inner face of the cover
         ]
     )
+
+
+def _pane_links(collector: Collector) -> Array:
+    halves = [2.0 * pane.conductivity / pane.thickness for pane in collector.panes]
+    return np.minimum(np.array(halves or [STIFFEST_PANE]), STIFFEST_PANE)
 
 
 def _exchanges(collector: Collector) -> Array:

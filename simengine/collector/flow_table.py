@@ -42,7 +42,8 @@ def build_flow_table(collector: Collector, loop: AirLoop, pressure: float) -> Fl
     FlowTable with one lane
 
     Source: the channel relation of `forced_convection`; a perforated absorber takes its front film
-    from its effectiveness alone, which already holds the heat of its face.
+    from its effectiveness alone, which already holds the heat of its face. A duct carries the flow less
+    what leaks, and keeps exp(-U A / (m c_p)) of its excess at that.
     """
     path = flow_path(collector.arrangement)
     through = path.front_inlet != path.front_outlet
@@ -63,8 +64,8 @@ def build_flow_table(collector: Collector, loop: AirLoop, pressure: float) -> Fl
             loop.fan_heat[speed],
             effectiveness[speed],
             contact[speed],
-            loop.supply_kept[speed],
-            loop.return_kept[speed],
+            loop.supply_kept[speed] ** (1.0 / (1.0 - leaks[speed][1])),
+            loop.return_kept[speed] ** (1.0 / (1.0 - leaks[speed][0])),
             loop.supply_room,
             loop.return_room,
             leaks[speed][0],

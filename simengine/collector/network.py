@@ -2,8 +2,9 @@
 
 The march moves several members side by side; every array has an axis for them ("lane"). A tuple of
 floats such as `Box` is stored as rows in the order of its fields. Nodes are counted from the sun
-inwards: the panes, then absorber, inner face of the back, mass of the insulation, box. Air spaces
-likewise: between the panes, then front, then rear.
+inwards: the panes, then absorber, inner face of the back, mass of the insulation, box; last comes the
+inner face of the innermost pane, which stores nothing. A pane counts at its middle. Air spaces likewise:
+between the panes, then front, then rear.
 """
 
 from typing import NamedTuple
@@ -15,7 +16,10 @@ from simengine.compiled import kernel
 
 Array = NDArray[np.float64]
 
-NODES_BEHIND_PANES = 4
+NODES_BEHIND_PANES = 5
+
+COVER_FACE = 4
+"""Row of the inner face of the cover, counted from that of the absorber."""
 
 
 class Box(NamedTuple):
@@ -82,6 +86,7 @@ class Network(NamedTuple):
     box: Array  # [Box, lane]
     path: Array  # [Path, segment, lane]
     capacity: Array  # [node, lane] J/m2K
+    pane_link: Array  # [pane, lane] W/m2K from the middle of a pane to either of its faces
     exchange: Array  # [space, lane] radiative exchange factor 1/(1/e1 + 1/e2 - 1), -
     depth: Array  # [space, segment, lane] m
     gas: Array  # [space, 2, 5, lane] what `gas_fit` says of the gas in the space

@@ -8,6 +8,7 @@ from simengine.collector.airstream import growing_stream, thinning_stream
 from simengine.collector.balance import Affine, Response, Side, Space, look_outwards, segment_response
 from simengine.collector.films import still_conductance
 from simengine.collector.network import (
+    COVER_FACE,
     AirFlow,
     Array,
     Box,
@@ -30,8 +31,8 @@ class Stage(NamedTuple):
     duration: Array  # [lane] length of the implicit step, s
     flow: Array  # [AirFlow, lane]
     film: Array  # [2, segment, lane] forced films, W/m2K
-    cover: Array  # [2, segment, lane] outermost pane to sky and to ground, W/m2K
-    pane: Array  # [pane gap, 3, segment, lane] link inwards, what the pane sees outwards: W/m2K, W/m2
+    cover: Array  # [2, segment, lane] outermost face to sky and to ground, W/m2K
+    pane: Array  # [pane, 3, segment, lane] link inwards, what its middle sees outwards: W/m2K, W/m2
     response: Array  # [segment, output, coefficient, lane] of `Response`, K and -
 
 
@@ -108,7 +109,7 @@ def freeze_segment(
 
     path = read_path(network.path, segment, lane)
     capacity = flow.mass_flow * SPECIFIC_HEAT_AIR / box.segment_area
-    glass = stage.guess[plate - 1, segment, lane]
+    glass = stage.guess[plate + COVER_FACE, segment, lane]
     sheet = stage.guess[plate, segment, lane]
     lining = stage.guess[plate + 1, segment, lane]
 
@@ -144,28 +145,60 @@ def _cover_side(
     segment: int,
     lane: int,
 ) -> Side:
-    outermost = stage.guess[0, segment, lane]
-    to_sky = radiative_coefficient(outermost, weather.sky, box.cover_emittance * box.sky_view)
-    to_ground = radiative_coefficient(outermost, weather.ambient, box.cover_emittance * (1.0 - box.sky_view))
-    stage.cover[0, segment, lane] = to_sky
-    stage.cover[1, segment, lane] = to_ground
-    conductance = weather.wind_coefficient + to_sky + to_ground
-    source = (weather.wind_coefficient + to_ground) * weather.ambient + to_sky * weather.sky
     per_second = 1.0 / stage.duration[lane]
     last = network.panes - 1
+    conductance, source = _outside(network, box, weather, stage, segment, lane)
     for pane in range(last):
-        outer, inner = stage.guess[pane, segment, lane], stage.guess[pane + 1, segment, lane]
-        link = radiative_coefficient(outer, inner, network.exchange[pane, lane])
-        link += still_conductance(network, pane, segment, lane, outer, inner)
+        link = _link_inwards(network, stage, pane, segment, lane)
         stage.pane[pane, 0, segment, lane] = link
         stage.pane[pane, 1, segment, lane] = conductance
         stage.pane[pane, 2, segment, lane] = source
         storage = network.capacity[pane, lane] * per_second
         gain = absorbed[interval, pane] + storage * stage.begin[pane, segment, lane]
         conductance, source = look_outwards(conductance, source, storage, gain, link)
+    link = network.pane_link[last, lane]
+    stage.pane[last, 0, segment, lane] = link
+    stage.pane[last, 1, segment, lane] = conductance
+    stage.pane[last, 2, segment, lane] = source
     storage = network.capacity[last, lane] * per_second
     gain = absorbed[interval, last] + storage * stage.begin[last, segment, lane]
-    return Side(conductance + storage, source + gain, 0.0)
+    conductance, source = look_outwards(conductance, source, storage, gain, link)
+    return Side(conductance, source, 0.0)
+
+
+@kernel
+def _outside(
+    network: Network, box: Box, weather: Weather, stage: Stage, segment: int, lane: int
+) -> tuple[float, float]:
+    """Return what the middle of the outermost pane sees outwards: conductance and source."""
+    middle, link = stage.guess[0, segment, lane], network.pane_link[0, lane]
+    upwards, downwards = box.cover_emittance * box.sky_view, box.cover_emittance * (1.0 - box.sky_view)
+    wind = weather.wind_coefficient
+    to_sky = radiative_coefficient(middle, weather.sky, upwards)
+    to_ground = radiative_coefficient(middle, weather.ambient, downwards)
+    source = (wind + to_ground) * weather.ambient + to_sky * weather.sky
+    face = (link * middle + source) / (link + wind + to_sky + to_ground)
+    to_sky = radiative_coefficient(face, weather.sky, upwards)
+    to_ground = radiative_coefficient(face, weather.ambient, downwards)
+    stage.cover[0, segment, lane] = to_sky
+    stage.cover[1, segment, lane] = to_ground
+    source = (wind + to_ground) * weather.ambient + to_sky * weather.sky
+    return look_outwards(wind + to_sky + to_ground, source, 0.0, 0.0, link)
+
+
+@kernel
+def _link_inwards(network: Network, stage: Stage, pane: int, segment: int, lane: int) -> float:
+    """Return the conductance from the middle of a pane to the middle of the next: gap, half of both."""
+    outer, inner = stage.guess[pane, segment, lane], stage.guess[pane + 1, segment, lane]
+    behind, before = 1.0 / network.pane_link[pane, lane], 1.0 / network.pane_link[pane + 1, lane]
+    solid = behind + before
+    gap = radiative_coefficient(outer, inner, network.exchange[pane, lane])
+    gap += still_conductance(network, pane, segment, lane, outer, inner)
+    flux = (inner - outer) * gap / (1.0 + gap * solid)
+    outer, inner = outer + behind * flux, inner - before * flux  # now the faces
+    gap = radiative_coefficient(outer, inner, network.exchange[pane, lane])
+    gap += still_conductance(network, pane, segment, lane, outer, inner)
+    return gap / (1.0 + gap * solid)
 
 
 @kernel

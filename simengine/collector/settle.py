@@ -6,7 +6,7 @@ The flows are those of the linear system just solved, with the very conductances
 from typing import NamedTuple
 
 from simengine.collector.balance import Affine, evaluate, look_outwards
-from simengine.collector.network import Array, Box, Network, Weather
+from simengine.collector.network import COVER_FACE, Array, Box, Network, Weather
 from simengine.collector.segments import Stage
 from simengine.collector.streams import Edges
 from simengine.compiled import kernel
@@ -15,8 +15,8 @@ from simengine.compiled import kernel
 class Losses(NamedTuple):
     """Where heat leaves the box, other than by the air stream."""
 
-    convection: float  # [W] outermost pane to the wind
-    longwave: float  # [W] outermost pane to sky and ground
+    convection: float  # [W] outermost face to the wind
+    longwave: float  # [W] outermost face to sky and ground
     back: float  # [W] box to outdoors
     edge: float  # [W]
     wall: float  # [W] box through the house wall to the room
@@ -60,14 +60,15 @@ def settle_segment(
             r[segment, wall, 2, lane],
             r[segment, wall, 3, lane],
         )
-        nodes[buffer, panes - 1 + wall, segment, lane] = evaluate(answer, room, front, rear)
+        row = panes + COVER_FACE if wall == 0 else panes - 1 + wall  # the cover's inner face comes last
+        nodes[buffer, row, segment, lane] = evaluate(answer, room, front, rear)
     per_second = 1.0 / stage.duration[lane]
-    for pane in range(panes - 2, -1, -1):
+    for pane in range(panes - 1, -1, -1):
         link = stage.pane[pane, 0, segment, lane]
         storage = network.capacity[pane, lane] * per_second
         gain = absorbed[interval, pane] + storage * stage.begin[pane, segment, lane]
         seen, source = stage.pane[pane, 1, segment, lane], stage.pane[pane, 2, segment, lane]
-        inner = nodes[buffer, pane + 1, segment, lane]
+        inner = nodes[buffer, panes + COVER_FACE if pane == panes - 1 else pane + 1, segment, lane]
         nodes[buffer, pane, segment, lane] = (link * inner + source + gain) / (link + seen + storage)
 
     face = panes + 1
@@ -116,10 +117,14 @@ def heat_losses(
     plate = network.panes
     convection, longwave, back, edge, wall = 0.0, 0.0, 0.0, 0.0, 0.0
     for s in range(stage.film.shape[1]):
-        outermost = nodes[buffer, 0, s, lane]
+        to_sky, to_ground = stage.cover[0, s, lane], stage.cover[1, s, lane]
+        to_air = weather.wind_coefficient + to_ground
+        link = network.pane_link[0, lane]
+        pulled = link * nodes[buffer, 0, s, lane] + to_air * weather.ambient + to_sky * weather.sky
+        outermost = pulled / (link + to_air + to_sky)  # face of the outermost pane
         above = outermost - weather.ambient
         convection += weather.wind_coefficient * above
-        longwave += stage.cover[0, s, lane] * (outermost - weather.sky) + stage.cover[1, s, lane] * above
+        longwave += to_sky * (outermost - weather.sky) + to_ground * above
         edge += box.edge * (nodes[buffer, plate, s, lane] - weather.ambient)
         skin = nodes[buffer, plate + 3, s, lane]
         back += box.outer_link * (1.0 - box.wall_share) * (skin - weather.ambient)

@@ -20,7 +20,7 @@ from simengine.collector.settle import Losses, heat_losses, settle_segment
 from simengine.collector.streams import Edges, join_streams, new_edges
 from simengine.compiled import entry
 from simengine.constants import SPECIFIC_HEAT_AIR
-from simengine.errors import RunEnded
+from simengine.errors import InputError, RunEnded
 
 FOREVER = 1.0e30
 """Length of a step in which nothing is stored [s]."""
@@ -54,7 +54,8 @@ def steady_point(
     ----------
     network, table : the collector, one lane
     weather : ambient, sky [K], wind coefficient [W/m2K], sun on the aperture [W/m2]
-    absorbed : [pane + 1] sun absorbed by each pane, then by the absorber [W/m2]
+    absorbed : [pane + 1] sun absorbed by each pane, then by the absorber [W/m2]; a bare absorber counts as
+        a pane that absorbs nothing, and itself
     inlet : air temperature at the collector inlet, and of the room behind its wall [K]
     speed : of the fan, 0 to 1; 0 gives stagnation [-]
 
@@ -64,12 +65,18 @@ def steady_point(
 
     Raises
     ------
-    RunEnded if the temperatures don't settle, or an input is not finite.
+    InputError if the absorbed sun does not fit the panes; RunEnded if the temperatures don't settle, or an
+    input is not finite.
 
     Source: the stage of the march with a step without end, repeated until nothing changes.
     """
     if not np.isfinite([*weather, *absorbed, inlet, speed]).all():
         raise RunEnded("the steady point has no answer: weather, sun, inlet or speed is not a finite number")
+    if np.size(absorbed) != network.panes + 1:
+        raise InputError(
+            f"steady point: {np.size(absorbed)} figures of absorbed sun; accepted: {network.panes + 1}, one "
+            "for each pane (a bare absorber counts as one with 0) and one for the absorber"
+        )
     segments = network.path.shape[1]
     rows = network.panes + NODES_BEHIND_PANES
     nodes = np.full((1, rows, segments, 1), weather.ambient + 20.0)

@@ -1,6 +1,14 @@
 """One implicit stage of everything: collector, air loop and heated space as one linear system."""
 
-from simengine.collector.network import AirFlow, Box, Weather, read_air_flow, read_box, read_weather
+from simengine.collector.network import (
+    COVER_FACE,
+    AirFlow,
+    Box,
+    Weather,
+    read_air_flow,
+    read_box,
+    read_weather,
+)
 from simengine.collector.segments import freeze_segment, store_response
 from simengine.collector.settle import heat_losses, settle_segment
 from simengine.collector.streams import join_streams
@@ -65,15 +73,14 @@ def _settle_lane(
     box = read_box(network.box, lane)
     flow = read_air_flow(stage.flow, lane)
     # supply air and the wall's heat are affine in the temperature of the space beside the collector
-    lost = (1.0 - flow.supply_kept) * (1.0 - flow.supply_room) * weather.ambient
+    kept, near = flow.supply_kept, flow.supply_room
+    supply = kept * work.edges.outlet[0, lane] + (1.0 - kept) * (1.0 - near) * weather.ambient
+    slope = kept * work.edges.outlet[1, lane] + (1.0 - kept) * near
     stays = 1.0 - flow.leak_out  # an equal mass comes into the house from outdoors
-    entering = stays * work.edges.outlet[0, lane] + flow.leak_out * weather.ambient
-    supply = flow.supply_kept * entering + lost
-    slope = flow.supply_kept * stays * work.edges.outlet[1, lane]
-    slope += (1.0 - flow.supply_kept) * flow.supply_room
+    brought = stays * supply + flow.leak_out * weather.ambient
     wall, wall_slope = _wall_heat(member, box, weather, interval, work, lane, state, buffer)
     rooms = settle_rooms(
-        member, weather.ambient, interval, work, lane, flow, (supply, slope), (wall, wall_slope)
+        member, weather.ambient, interval, work, lane, flow, (brought, stays * slope), (wall, wall_slope)
     )
     state.zone[buffer, ROOM, lane] = rooms.room.air
     state.zone[buffer, MASS, lane] = rooms.room.mass
@@ -188,12 +195,13 @@ def _enter_air(
     part = work.part
     inlet = work.inlet[0, lane] + work.inlet[1, lane] * rooms.beside
     moved = seconds * flow.mass_flow * SPECIFIC_HEAT_AIR
-    brought = moved * (supplied - rooms.receiver) + seconds * flow.fan_heat
-    drawn = inlet - ambient
-    drawn *= flow.leak_in / (1.0 - flow.leak_in)  # what the inlet lost by the cold air mixed in
-    pushed = flow.leak_out * (outlet - ambient)
-    part[Column.LEAK_LOSS, lane] += moved * (drawn + pushed) + seconds * rooms.drawn
-    part[Column.DUCT_LOSS, lane] += moved * (rooms.source - inlet - drawn + outlet - pushed - supplied)
+    lost, drawn = flow.leak_out, flow.leak_in
+    brought = moved * ((1.0 - lost) * supplied + lost * ambient - rooms.receiver) + seconds * flow.fan_heat
+    # air drawn in from outdoors pushes as much out of the house; the ducts carry what is left of the flow
+    cracks = drawn * (rooms.source - ambient) + lost * (outlet - ambient)
+    part[Column.LEAK_LOSS, lane] += moved * cracks + seconds * rooms.drawn
+    part[Column.DUCT_LOSS, lane] += moved * (rooms.source - inlet - drawn * (rooms.source - ambient))
+    part[Column.DUCT_LOSS, lane] += moved * (1.0 - lost) * (outlet - supplied)
     part[Column.COLLECTED, lane] += moved * (outlet - inlet)
     part[Column.FAN_HEAT, lane] += seconds * flow.fan_heat
     part[Column.FAN_POWER, lane] += seconds * flow.fan_power
@@ -244,7 +252,7 @@ def _enter_box(
     part[Column.WALL_HEAT, lane] += seconds * losses.wall
     part[Column.STORED, lane] += seconds * box.segment_area * stored / stage.duration[lane]
     part[Column.ABSORBER, lane] += seconds * nodes[buffer, network.panes, segments - 1, lane]
-    part[Column.COVER, lane] += seconds * nodes[buffer, network.panes - 1, segments - 1, lane]
+    part[Column.COVER, lane] += seconds * nodes[buffer, network.panes + COVER_FACE, segments - 1, lane]
 
 
 @kernel

@@ -83,6 +83,9 @@ def _take_rates(state: State, source: int, target: int, work: Scratch, lane: int
             rate = (new - work.stage.begin[node, s, lane]) / duration
             state.nodes[target, node, s, lane] = new if moves else state.nodes[source, node, s, lane]
             state.rate[target, node, s, lane] = rate if moves else state.rate[source, node, s, lane]
+    middle, face = work.stage.pane.shape[0] - 1, state.nodes.shape[1] - 1
+    for s in range(state.nodes.shape[2]):  # the cover's face stores nothing: its own rate jumps with the fan
+        state.rate[target, face, s, lane] = state.rate[target, middle, s, lane]
     for row in range(state.zone.shape[1]):
         new = state.zone[target, row, lane]
         rate = (new - work.zone_begin[row, lane]) / duration

@@ -12,6 +12,10 @@ HOLES = {"triangular": math.pi / (2.0 * math.sqrt(3.0)), "square": math.pi / 4.0
 AIR = ZERO_CELSIUS + 35.0
 """Air that passes a screen [K] (common practice)."""
 
+MOST_OF_WIRES = 0.75
+"""No layer of screen that is known by its wires alone counts for more [-]: the relation holds for air that
+meets every wire evenly, measured screens and vented sheets stand around 0.6 to 0.85 (common practice)."""
+
 STEP = 1.1
 """Ratio of two flows between which the exponent of a screen is taken [-]."""
 
@@ -31,13 +35,14 @@ def perforation(given: sheets.Perforation, flux: float, pressure: float) -> spec
     Returns
     -------
     simengine.collector.spec.Perforation
-        Wires become the effectiveness that they have at that flow, with the exponent that it has there.
+        Wires become the effectiveness that they have at that flow, but no more than `MOST_OF_WIRES`, with the
+        exponent that it has there.
     """
     effectiveness, exponent = given.effectiveness, given.exponent
     rated = None if given.rated_flow is None else given.rated_flow.value
     if effectiveness is None and given.wire_diameter is not None and given.wire_pitch is not None:
-        effectiveness, exponent = screen(given.wire_diameter, given.wire_pitch, flux, pressure)
-        rated = flux
+        by_relation, exponent = screen(given.wire_diameter, given.wire_pitch, flux, pressure)
+        effectiveness, rated = min(by_relation, MOST_OF_WIRES), flux
     return spec.Perforation(
         porosity=_open_share(given),
         hole_diameter=given.hole_diameter,
@@ -51,7 +56,7 @@ def perforation(given: sheets.Perforation, flux: float, pressure: float) -> spec
 
 
 def screen(wire_diameter: float, pitch: float, flux: float, pressure: float) -> tuple[float, float]:
-    """Return the effectiveness of one layer of woven screen, and how it hangs on the flow.
+    """Return the effectiveness of a layer of screen by the relation for wires, and how it hangs on the flow.
 
     Parameters
     ----------

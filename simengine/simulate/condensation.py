@@ -73,6 +73,12 @@ def caution(hours: float, running: float, humidity: float, place: str = "cover")
     if hours < 1.0:
         return []
     dew = room_dew_point(humidity) - ZERO_CELSIUS
+    if running < 1.0:
+        return [
+            f"With the fan at rest the inside of the {place} is colder than the dew point of the room's air "
+            f"({dew:.0f} degC at {100.0 * humidity:.0f} % and 20 degC) in {hours:.0f} hours of the year, and "
+            "never while it runs. A damper that closes tightly keeps that air, and its water, out of the box."
+        ]
     return [
         f"The inside of the {place} is colder than the dew point of the room's air ({dew:.0f} degC at "
         f"{100.0 * humidity:.0f} % and 20 degC) in {hours:.0f} hours of the year, {running:.0f} of them with "

@@ -2,8 +2,10 @@
 
 from typing import Any
 
+import numpy as np
+
 from simengine.collector.limits import check_limits
-from simengine.collector.network import Array
+from simengine.collector.network import COVER_FACE, Array
 from simengine.scenario.assembly import Assembly
 
 
@@ -47,7 +49,7 @@ def part_temperatures(parts: Assembly, nodes: Array) -> tuple[dict[str, Any], di
     Returns
     -------
     (temperatures [K], materials) by part; a layer stands at the temperature of its inner face, a sealed unit
-    at that of its warmer pane
+    at that of its warmer pane, the innermost pane at that of its inner face where that is warmer
     """
     collector = parts.collector
     temperatures: dict[str, Any] = {}
@@ -57,11 +59,13 @@ def part_temperatures(parts: Assembly, nodes: Array) -> tuple[dict[str, Any], di
         temperatures[part], materials[part] = values, material
 
     panes = max(len(collector.panes), 1)
+    cover = nodes[:, :panes].copy()
+    cover[:, -1] = np.maximum(cover[:, -1], nodes[:, panes + COVER_FACE])
     for number, pane in enumerate(collector.panes):
-        add(f"pane {number + 1}: {pane.name}", nodes[:, number], pane.material)
+        add(f"pane {number + 1}: {pane.name}", cover[:, number], pane.material)
     for number, sealed in enumerate(parts.sealed_gaps):
         if sealed:
-            warmer = nodes[:, number : number + 2].max(axis=1)
+            warmer = cover[:, number : number + 2].max(axis=1)
             add(f"seal between pane {number + 1} and {number + 2}", warmer, "sealed_unit")
     add(f"absorber: {collector.absorber.name}", nodes[:, panes], collector.absorber.material)
     face, box = nodes[:, panes + 1], nodes[:, panes + 3]

@@ -24,6 +24,7 @@ def collector_lanes(resolved: Resolved, lanes: int) -> tuple[Network, FlowTable]
             box=_repeat(network.box, 1, lanes),
             path=_repeat(network.path, 2, lanes),
             capacity=_repeat(network.capacity, 1, lanes),
+            pane_link=_repeat(network.pane_link, 1, lanes),
             exchange=_repeat(network.exchange, 1, lanes),
             depth=_repeat(network.depth, 2, lanes),
             gas=_repeat(network.gas, 3, lanes),

@@ -11,6 +11,7 @@ from simengine.collector.flow_table import FILM_TEMPERATURE, build_flow_table
 from simengine.collector.network import read_air_flow
 from simengine.constants import ZERO_CELSIUS
 from simengine.heat_transfer.perforated_plate import hole_reynolds, in_kutscher_range
+from simengine.scenario.assemble_perforation import MOST_OF_WIRES
 from simengine.simulate.condensation import caution, condensation_hours, room_dew_point
 from simengine.simulate.cover_label import cover_label
 from simengine.simulate.lanes import air_loop
@@ -102,10 +103,7 @@ def _of_the_sheet(resolved: Resolved) -> list[str]:
     given = resolved.scenario.inputs.collector.absorber.perforation
     if sheet.effectiveness is not None:
         if given is not None and given.effectiveness is None:
-            return [
-                f"The {share}, worked out from its wires. That is an upper bound, reached where the air "
-                f"spreads evenly; {MEASURED}. Give a measured effectiveness where you have one."
-            ]
+            return [_of_the_wires(share, sheet.effectiveness)]
         return [] if sheet.porosity <= 0.05 else [f"The {share} at full flow, as it was given; {MEASURED}."]
     air = density(FILM_TEMPERATURE, resolved.pressure)
     flux = resolved.parts.fan.mass_flow / collector.aperture
@@ -118,6 +116,15 @@ def _of_the_sheet(resolved: Resolved) -> list[str]:
         f"number 100 to 2000, up to 5 % open): here it is {reynolds:.0f} and {100.0 * sheet.porosity:.1f} % "
         f"open. The {share}, is a guess; {MEASURED}. Give a measured effectiveness."
     ]
+
+
+def _of_the_wires(share: str, one: float) -> str:
+    """Return what is unsure about a screen that is known by its wires alone."""
+    held = f"no layer counts for more than {one:.2f}" if one >= MOST_OF_WIRES else "it is an upper bound"
+    return (
+        f"The {share}, worked out from its wires. The relation is for air that meets every wire evenly; "
+        f"{held}, for {MEASURED}. Give a measured effectiveness where you have one."
+    )
 
 
 def _of_the_box(resolved: Resolved) -> list[str]:

@@ -8,7 +8,7 @@ import numpy as np
 from simengine.collector.absorbed import AbsorbedSun, absorbed_sun
 from simengine.collector.build import build_network
 from simengine.collector.flow_table import build_flow_table
-from simengine.collector.network import FlowTable, Network, Weather
+from simengine.collector.network import COVER_FACE, FlowTable, Network, Weather
 from simengine.collector.steady import SteadyPoint, steady_point
 from simengine.constants import STANDARD_AIR_DENSITY, ZERO_CELSIUS
 from simengine.heat_transfer.wind import WIND_RELATIONS
@@ -128,7 +128,7 @@ def figures_of(resolved: Resolved, conditions: Conditions, solved: Solved) -> di
         "efficiency": found.efficiency,
         "outlet_temperature": found.outlet,
         "temperature_rise": found.outlet - conditions.inlet,
-        "cover_temperature": float(means[panes - 1]),
+        "cover_temperature": float(means[panes + COVER_FACE]),
         "absorber_temperature": float(means[panes]),
         "hottest_absorber_temperature": float(found.nodes[panes].max()),
         "back_temperature": float(means[panes + 1]),

@@ -9,7 +9,15 @@ from simengine.airflow.loop import given_flow_loop
 from simengine.airflow.spec import Fan
 from simengine.collector.build import build_network
 from simengine.collector.flow_table import build_flow_table
-from simengine.collector.network import Array, FlowTable, Network, Weather, read_air_flow, read_box
+from simengine.collector.network import (
+    NODES_BEHIND_PANES,
+    Array,
+    FlowTable,
+    Network,
+    Weather,
+    read_air_flow,
+    read_box,
+)
 from simengine.collector.segments import Stage, freeze_segment, new_stage, read_flow_table, store_response
 from simengine.collector.settle import Losses, heat_losses, settle_segment
 from simengine.collector.spec import (
@@ -69,6 +77,17 @@ def with_box(network: Network, **values: float) -> Network:
     return network._replace(box=np.array(read_box(network.box, 0)._replace(**values))[:, None])
 
 
+def thin_glass(network: Network) -> Network:
+    """Return the network with panes of one temperature throughout, as textbook collectors have them."""
+    return network._replace(pane_link=np.full_like(network.pane_link, 1.0e15))
+
+
+def with_face(nodes: Array, panes: int) -> Array:
+    """Return node temperatures with the cover's inner face as warm as its pane, if it is not there yet."""
+    whole = nodes.shape[0] == panes + NODES_BEHIND_PANES
+    return nodes if whole else np.concatenate([nodes, nodes[panes - 1 : panes]])
+
+
 def with_flow(table: FlowTable, **values: float) -> FlowTable:
     """Return the table with some numbers of `AirFlow` replaced at full speed."""
     flow = table.flow.copy()
@@ -110,11 +129,13 @@ def turn(
     speed: float = 1.0,
 ) -> Turn:
     """Take one stage with the conductances of the guess [node, segment]; inlet: constant, weight of room."""
+    guess = with_face(guess, network.panes)
+    begin = guess if begin is None else with_face(begin, network.panes)
     segments = network.path.shape[1]
     stage = new_stage(network.panes, guess.shape[0], segments, 1)
     edges = new_edges(segments, 1)
     stage.guess[:, :, 0] = guess
-    stage.begin[:, :, 0] = guess if begin is None else begin
+    stage.begin[:, :, 0] = begin
     stage.duration[0] = duration
     read_flow_table(table, np.array([speed]), stage)
     sun = np.array([[0.0] * network.panes + [600.0]]) if absorbed is None else np.atleast_2d(absorbed)

@@ -73,7 +73,7 @@ def test_depths_are_those_of_the_middle_of_each_segment():
 def test_heat_capacities_by_hand():
     # glass 4 mm x 2500 x 750; board 0.05 x 30 x 1400 and wood 0.012 x 500 x 1600
     made = collector(panes=2, back=Back((BOARD, WOOD), lining_heat_capacity=900.0), box_heat_capacity=7000.0)
-    expected = [7500.0, 7500.0, 1350.0, 900.0, 2100.0 + 9600.0, 7000.0]
+    expected = [7500.0, 7500.0, 1350.0, 900.0, 2100.0 + 9600.0, 7000.0, 0.0]
     assert build_network(made, PRESSURE).capacity[:, 0] == pytest.approx(expected, rel=1e-12)
 
 
@@ -143,8 +143,17 @@ def test_each_space_has_its_own_gas():
         ({"arrangement": "sideways"}, "collector arrangement 'sideways' is unknown; accepted: behind"),
         ({"arrangement": "in_front", "panes": 0}, "needs at least one pane"),
         ({"arrangement": "tubes", "absorber": Absorber("no tubes")}, "diameter and pitch"),
+        ({"arrangement": "through", "panes": 0}, "bare absorber that air is drawn through"),
+        ({"back": Back(())}, "no layers; accepted: at least one"),
+        ({"back": Back((replace(BOARD, conductivity=0.0),))}, "'board' has a thickness of 0.05 m"),
+        ({"panes": 2, "pane_gaps": ()}, "2 panes with 0 gaps"),
     ],
 )
 def test_what_cannot_be_built_is_refused_with_a_reason(changes, message):
     with pytest.raises(InputError, match=message):
         built(**changes)
+
+
+def test_a_sensor_in_no_known_place_is_refused_with_the_places_there_are():
+    with pytest.raises(InputError, match="place 'roof' is unknown; accepted: absorber, box_air, outlet_air"):
+        build_network(collector(), PRESSURE, "roof")

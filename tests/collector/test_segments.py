@@ -13,7 +13,7 @@ from simengine.collector.segments import new_stage, read_flow_table, store_respo
 from simengine.collector.spec import Back, Collector
 from simengine.constants import STEFAN_BOLTZMANN
 from simengine.heat_transfer.forced_convection import channel_nusselt
-from tests.collector.by_hand import BOARD, CLEAR, collector, numbers, turn, with_box
+from tests.collector.by_hand import BOARD, CLEAR, collector, numbers, thin_glass, turn, with_box
 
 GUESS = np.linspace(340.0, 290.0, 5)[:, None] * np.ones((1, 3))
 
@@ -72,6 +72,7 @@ def test_answer_is_stored_output_by_output():
 
 def test_cover_conductances_are_kept_for_the_ledger():
     network, table = numbers(collector())
+    network = thin_glass(network)
     kept = turn(network, table, GUESS).stage.cover[:, 0, 0]
     view = 0.5 * (1.0 + np.cos(np.radians(60.0)))
 
@@ -100,7 +101,7 @@ def test_no_flow_leaves_still_gaps(arrangement):
     still = turn(network, table, GUESS, speed=0.0)
     radiation = network.exchange[0, 0] * STEFAN_BOLTZMANN * (340.0**4 - 327.5**4) / (340.0 - 327.5)
     gaps = np.array([still_conductance(network, 0, s, 0, 340.0, 327.5) for s in range(3)])
-    given_off = network.box[0, 0] * np.sum((radiation + gaps) * (still.nodes[1] - still.nodes[0]))
+    given_off = network.box[0, 0] * np.sum((radiation + gaps) * (still.nodes[1] - still.nodes[5]))
     assert given_off == pytest.approx(still.losses.convection + still.losses.longwave, rel=1e-9)
 
 
@@ -164,7 +165,7 @@ def test_a_step_without_length_moves_nothing():
     network, table = numbers(collector(panes=2))
     begin = np.linspace(300.0, 320.0, 6)[:, None] * np.ones((1, 3))
     after = turn(network, table, begin + 5.0, begin=begin, duration=1e-9)
-    assert after.nodes == pytest.approx(begin, abs=1e-9)
+    assert after.nodes[:-1] == pytest.approx(begin, abs=1e-9)  # the cover's inner face stores nothing
 
 
 def test_edges_lose_to_ambient():

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from simengine.collector.network import Network
 from simengine.collector.spec import Back
 from simengine.constants import SPECIFIC_HEAT_AIR
 from tests.collector.by_hand import BOARD, CLEAR, Turn, collector, numbers, turn, with_box
@@ -21,7 +22,7 @@ def random_turn(
     rng = np.random.default_rng(seed)
     back = Back((BOARD,), wall_resistance=1.5 if wall else None)
     network, table = numbers(collector(arrangement, 3, panes, back=back, edge_conductance=0.8))
-    begin = rng.uniform(270.0, 360.0, (panes + 4, 3))
+    begin = rng.uniform(270.0, 360.0, (panes + 5, 3))
     sun = rng.uniform(0.0, 500.0, panes + 1)
     taken = turn(
         network,
@@ -33,6 +34,23 @@ def random_turn(
         room=ROOM,
     )
     return taken, begin, sun, network
+
+
+def outer_face(taken: Turn, network: Network) -> np.ndarray:
+    """Return the outermost face, between the middle of its pane and wind, sky and ground."""
+    (sky, ground), link = taken.stage.cover[:, :, 0], network.pane_link[0, 0]
+    air = CLEAR.wind_coefficient + ground
+    return (link * taken.nodes[0] + air * CLEAR.ambient + sky * CLEAR.sky) / (link + air + sky)
+
+
+def test_the_inner_face_of_the_cover_stores_nothing():
+    """What comes out of the middle of the pane goes on to the sheet (mathematics)."""
+    taken, _, _, network = random_turn("behind", 1, 5, 100.0, False)
+    middle, sheet, face = taken.nodes[0], taken.nodes[1], taken.nodes[5]
+    past = network.pane_link[0, 0] * (middle - face)
+    assert network.capacity[5, 0] == 0.0
+    # radiation and the still gap together: the same conductance in every case, whatever it is
+    assert ((past > 0.0) == (face > sheet)).all()
 
 
 # law: sun = losses + heat into the air + what the nodes store, with the conductances of the stage itself
@@ -58,13 +76,14 @@ def test_nodes_away_from_the_air_hold_their_own_balance(arrangement, seed, durat
     stored = network.capacity * (nodes - begin) / duration
     links = stage.pane[:, 0, :, 0]
     sky, ground = stage.cover[:, :, 0]
-    above = nodes[0] - CLEAR.ambient
-    lost = (CLEAR.wind_coefficient + ground) * above + sky * (nodes[0] - CLEAR.sky)
+    face = outer_face(taken, network)
+    lost = (CLEAR.wind_coefficient + ground) * (face - CLEAR.ambient) + sky * (face - CLEAR.sky)
+    assert lost == pytest.approx(network.pane_link[0, 0] * (nodes[0] - face), abs=1e-8)
     assert stored[0] == pytest.approx(sun[0] - lost + links[0] * (nodes[1] - nodes[0]), abs=1e-8)
     between = links[0] * (nodes[0] - nodes[1]) + links[1] * (nodes[2] - nodes[1])
     assert stored[1] == pytest.approx(sun[1] + between, abs=1e-8)
-    face, box_link, outer = network.box[3:6, 0]
-    mass = face * (nodes[4] - nodes[5]) + box_link * (nodes[6] - nodes[5])
+    face_link, box_link, outer = network.box[3:6, 0]
+    mass = face_link * (nodes[4] - nodes[5]) + box_link * (nodes[6] - nodes[5])
     assert stored[5] == pytest.approx(mass, abs=1e-8)
     behind = ROOM if wall else CLEAR.ambient
     skin = box_link * (nodes[5] - nodes[6]) + outer * (behind - nodes[6])
@@ -74,11 +93,10 @@ def test_nodes_away_from_the_air_hold_their_own_balance(arrangement, seed, durat
 @pytest.mark.parametrize("wall", [False, True])
 def test_losses_go_where_they_belong(wall):
     taken, _, _, network = random_turn("behind", 1, 3, 100.0, wall)
+    face = outer_face(taken, network)
     area, outer = network.box[0, 0], network.box[5, 0]
     skin, plate = taken.nodes[4], taken.nodes[1]
-    assert taken.losses.convection == pytest.approx(
-        area * 14.0 * (taken.nodes[0] - CLEAR.ambient).sum(), rel=1e-12
-    )
+    assert taken.losses.convection == pytest.approx(area * 14.0 * (face - CLEAR.ambient).sum(), rel=1e-12)
     assert taken.losses.edge == pytest.approx(0.8 / 2.88 * area * (plate - CLEAR.ambient).sum(), rel=1e-12)
     to_room, outdoors = area * outer * (skin - ROOM).sum(), area * outer * (skin - CLEAR.ambient).sum()
     assert taken.losses.wall == pytest.approx(to_room if wall else 0.0, rel=1e-12)

@@ -13,8 +13,8 @@ from simengine.collector.network import Weather
 from simengine.collector.spec import Absorber, Back, Collector, Tubes
 from simengine.collector.steady import SteadyPoint, steady_point
 from simengine.constants import SPECIFIC_HEAT_AIR
-from simengine.errors import RunEnded
-from tests.collector.by_hand import BOARD, SCREEN, collector, numbers
+from simengine.errors import InputError, RunEnded
+from tests.collector.by_hand import BOARD, CLEAR, SCREEN, collector, numbers
 
 ARRANGEMENTS = ["behind", "in_front", "both_sides", "two_pass", "through", "tubes"]
 AREA = 2.88
@@ -176,3 +176,9 @@ def test_gain_is_flow_times_rise():
 def test_an_input_that_is_no_number_ends_with_a_reason(weather):
     with pytest.raises(RunEnded, match="not a finite number"):
         run(collector(), weather, 0.05)
+
+
+def test_absorbed_sun_that_does_not_fit_the_panes_is_refused():
+    network, table = numbers(collector(panes=2))
+    with pytest.raises(InputError, match="2 figures of absorbed sun; accepted: 3"):
+        steady_point(network, table, CLEAR, np.array([10.0, 600.0]), 293.15)

@@ -35,7 +35,7 @@ def test_rows_and_buffers_have_names_of_their_own() -> None:
 
 def test_a_new_state_stands_still_at_one_temperature() -> None:
     state = new_state(panes=2, segments=3, lanes=4, temperature=293.15)
-    assert state.nodes.shape == (3, 6, 3, 4)
+    assert state.nodes.shape == (3, 7, 3, 4)
     assert state.zone.shape == (3, ZONE_STATE, 4)
     assert np.all(state.nodes == 293.15)
     assert np.all(state.zone == 293.15)
@@ -51,7 +51,7 @@ def test_its_fan_is_free_to_start() -> None:
 
 def test_work_space_fits_the_state() -> None:
     work = new_scratch(panes=2, segments=3, lanes=4)
-    assert work.stage.guess.shape == work.stage.begin.shape == (6, 3, 4)
+    assert work.stage.guess.shape == work.stage.begin.shape == (7, 3, 4)
     assert work.part.shape == work.whole.shape == work.interval.shape == (COLUMNS, 4)
     for array in (work.speed, work.length, work.left):
         assert array.shape == (4,)

@@ -7,7 +7,7 @@ import numpy as np
 from simengine.collector.films import still_conductance
 from simengine.collector.network import Array, FlowTable, Network, Weather, read_box
 from simengine.constants import SPECIFIC_HEAT_AIR, STEFAN_BOLTZMANN
-from tests.collector.by_hand import collector, numbers, turn, with_box, with_films
+from tests.collector.by_hand import collector, numbers, thin_glass, turn, with_box, with_films
 
 AMBIENT, SUN, AREA, MASS_FLOW = 278.15, 640.0, 2.88, 0.06
 WEATHER = Weather(
@@ -51,6 +51,7 @@ class Frozen:
 def frozen(arrangement: str, segments: int, **box: float) -> Frozen:
     """Return a collector with given films; the sheet offers more surface, so that the two walls differ."""
     network, table = numbers(collector(arrangement, segments), MASS_FLOW)
+    network = thin_glass(network)
     flows = network.path[:, 0, 0]
     in_front, behind = flows[0] > 0.0, flows[4] > 0.0
     network, table = with_films(network, table, FRONT_FILM if in_front else 0.0, REAR_FILM if behind else 0.0)

@@ -9,53 +9,25 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from simengine.air.gases import gas_named
 from simengine.air.properties import dynamic_viscosity, prandtl, thermal_conductivity
 from simengine.airflow.spec import Duct, Fan
 from simengine.collector.spec import Collector
 from simengine.control.spec import ControlRule
 from simengine.heat_transfer.conduction import duct_conductance, inside_resistance
 from simengine.heat_transfer.forced_convection import channel_nusselt
-from simengine.heat_transfer.gap_curve import gap_table, interpolate_nusselt
-from simengine.heat_transfer.gas_fit import gas_conductivity, gas_fit, gas_rayleigh_factor
 from simengine.heat_transfer.mixed_convection import faded_forced, mixed
-from simengine.heat_transfer.natural_convection import gap_nusselt
 from simengine.house.spec import House
+from tests.reference.wall_equations import Gap, Outdoors, between_panes, exchange, from_outside
 
-SIGMA = 5.670374419e-8  # [W/m2K4] CODATA 2018
 CP = 1006.0  # [J/kgK]
 FILM_TEMPERATURE = 308.15  # [K] at which the package takes its forced films
 KWH = 3.6e6
 
 
-class Gap:
-    """Still air of one depth between two walls."""
-
-    def __init__(self, depth: float, length: float, tilt: float, pressure: float) -> None:
-        self.depth = depth
-        self.curve = gap_table(gap_nusselt, tilt, length / depth)
-        conductivity, rayleigh = gas_fit(gas_named("air"), pressure)
-        self.conductivity, self.rayleigh = tuple(conductivity), tuple(rayleigh)
-
-    def conductance(self, outer: float, inner: float) -> float:
-        mean = 0.5 * (outer + inner)
-        k = gas_conductivity(self.conductivity, mean)
-        ra = gas_rayleigh_factor(self.rayleigh, mean) * abs(inner - outer) * self.depth**3
-        return interpolate_nusselt(self.curve, math.copysign(ra**0.25, inner - outer)) * k / self.depth
-
-
-def exchange(first: float, second: float) -> float:
-    """Return sigma over 1/e1 + 1/e2 - 1 [W/m2K4]."""
-    return SIGMA / (1.0 / first + 1.0 / second - 1.0)
-
-
 @dataclass
-class Hour:
+class Hour(Outdoors):
     """The weather and the wishes of one hour."""
 
-    ambient: float  # [K]
-    sky: float  # [K]
-    wind: float  # [W/m2K]
     absorbed: tuple[float, ...]  # [W/m2] panes, absorber
     gains: tuple[float, float, float]  # [W] air, surface, mass
     setpoint: float  # [K]
@@ -104,6 +76,7 @@ class Plant:
             sum(la.thickness * la.density * la.specific_heat for la in box.back.layers),
             box.box_heat_capacity,
         ]
+        self.pane_half = [2.0 * p.conductivity / p.thickness for p in box.panes]
         faces = [p.emittance_inside for p in box.panes]
         behind = [p.emittance_outside for p in box.panes[1:]] + [box.absorber.emittance_front]
         self.exchange = [exchange(a, b) for a, b in zip(faces, behind, strict=True)]
@@ -139,19 +112,15 @@ class Plant:
         for s in range(n):
             t = y[rows * s : rows * (s + 1)]
             heat = [*hour.absorbed, 0.0, 0.0, 0.0]
-            first = t[0]
-            heat[0] += hour.wind * (hour.ambient - first)
-            heat[0] += emittance * SIGMA * self.view * (hour.sky**4 - first**4)
-            heat[0] += emittance * SIGMA * (1.0 - self.view) * (hour.ambient**4 - first**4)
-            for i, gap in enumerate(self.gaps):
-                self._pass(heat, i, gap.conductance(t[i], t[i + 1]) * (t[i + 1] - t[i]))
-            for i, exchanged in enumerate(self.exchange):
-                self._pass(heat, i, exchanged * (t[i + 1] ** 4 - t[i] ** 4))
+            heat[0] += from_outside(t[0], self.pane_half[0], emittance, self.view, hour)
+            for i in range(self.panes - 1):
+                halves = (self.pane_half[i], self.pane_half[i + 1])
+                self._pass(heat, i, between_panes(t[i], t[i + 1], halves, self.gaps[i], self.exchange[i]))
             p = self.panes
             plate, lining, mass, skin = t[p], t[p + 1], t[p + 2], t[p + 3]
             heat[p] += edge * (hour.ambient - plate)
             self._pass(heat, p, self.rear_exchange * (lining**4 - plate**4))
-            air = self.air(s, t[p - 1], plate, lining, air, heat)
+            air = self._past_the_face(s, t[p - 1], plate, lining, air, heat)
             heat[p + 1] -= self.half * (lining - mass)
             heat[p + 2] += self.half * (lining - mass) - self.half * (mass - skin)
             heat[p + 3] += self.half * (mass - skin) - self.outside * (skin - behind)
@@ -177,6 +146,37 @@ class Plant:
     def beside(self, y: np.ndarray) -> float:
         """Return the heat that a space beside brings to the room [W]."""
         return 0.0
+
+    def _past_the_face(
+        self,
+        segment: int,
+        middle: float,
+        plate: float,
+        lining: float,
+        entering: tuple[float, float],
+        heat: list[float],
+    ) -> tuple[float, float]:
+        """Let air and radiation meet the inner face of the cover; its temperature by the secant rule."""
+        p, link = self.panes, self.pane_half[-1]
+
+        def balance(face: float) -> tuple[float, list[float], tuple[float, float]]:
+            taken = [0.0] * len(heat)
+            self._pass(taken, p - 1, self.exchange[-1] * (plate**4 - face**4))
+            left = self.air(segment, face, plate, lining, entering, taken)
+            return taken[p - 1] + link * (middle - face), taken, left
+
+        old, face = middle, middle
+        rest, taken, left = balance(middle)
+        face += rest / link
+        for _ in range(4):
+            before = rest
+            rest, taken, left = balance(face)
+            if rest == before or abs(rest) < 1.0e-11 * link:
+                break
+            old, face = face, face - rest * (face - old) / (rest - before)
+        for node, flow in enumerate(taken):
+            heat[node] += flow
+        return left
 
     @staticmethod
     def _pass(heat: list[float], node: int, flow: float) -> None:

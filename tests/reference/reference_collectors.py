@@ -10,7 +10,7 @@ from simengine.engine.march import march
 from simengine.engine.state import RUNNING, WARM, Member, Scratch, State, new_scratch, new_state
 from simengine.heat_transfer.gap_curve import gap_table
 from simengine.heat_transfer.inclined_gap import hollands
-from tests.collector.by_hand import BOARD, SCREEN, numbers, with_box, with_films, with_flow
+from tests.collector.by_hand import BOARD, SCREEN, numbers, thin_glass, with_box, with_films, with_flow
 
 AREA, WIDTH = 2.88, 1.2
 INLET = 293.15
@@ -43,8 +43,12 @@ def reference(arrangement: str, segments: int, depth: float = 0.025) -> Collecto
 
 
 def back_lost(network: Network) -> Network:
-    """Return the network with the references' loss from the inner face of the back to ambient."""
-    return with_box(network, face_link=3 * BACK_LOSS, box_link=3 * BACK_LOSS, outer_link=3 * BACK_LOSS)
+    """Return the network with the references' loss from the inner face of the back to ambient.
+
+    Their glass has one temperature.
+    """
+    link = 3.0 * BACK_LOSS
+    return with_box(thin_glass(network), face_link=link, box_link=link, outer_link=link)
 
 
 def channel_film(mass_flow: float, depth: float) -> float:

@@ -1,19 +1,16 @@
 """Frozen coefficients: the network against closed forms of flat-plate collectors.
 
 F', F_R and U_L are those of Hottel, Whillier and Bliss (textbook forms, from memory; they follow from the
-balances of the walls: mathematics). Index 1 is the upper wall of the channel, 2 the lower one.
+balances of the walls: mathematics). Index 1 is the upper wall of the channel, 2 the lower one. Air that is
+drawn through the absorber stands in `test_drawn_through`.
 """
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
-from scipy.integrate import solve_ivp
 from scipy.linalg import expm
 
-from simengine.collector.network import Array
-from tests.collector.by_hand import with_flow
 from tests.reference.frozen_collector import (
     AMBIENT,
     AREA_RATIO,
@@ -170,61 +167,3 @@ def test_gain_converges_to_the_closed_form_with_second_order(arrangement):
         errors.append(abs(found / exact - 1.0))
     assert errors[-1] < 1e-6
     assert np.log2(np.array(errors[:-1]) / errors[1:]) == pytest.approx([2.0] * 3, abs=0.1)
-
-
-def drawn_through(made: Frozen, effectiveness: float) -> float:
-    """Return the gain [W/m2] of air drawn evenly through the sheet, by integration of both streams.
-
-    C (1-x) dT_f/dx = heat into the front air;  C x dT_r/dx = heat into the rear air + C (T_drawn - T_r).
-    """
-    walls = np.array(
-        [
-            [made.top + made.front + FRONT_FILM, -made.front, 0.0],
-            [-made.front, made.front + made.rear + CAPACITY * effectiveness, -made.rear],
-            [0.0, -made.rear, made.rear + made.bottom + REAR_FILM],
-        ]
-    )
-
-    def wall_temperatures(front: float, rear: float) -> Array:
-        b = [
-            made.top * AMBIENT + FRONT_FILM * front,
-            SUN + CAPACITY * effectiveness * front,
-            made.bottom * AMBIENT + REAR_FILM * rear,
-        ]
-        return np.linalg.solve(walls, b)
-
-    def into_rear(front: float, rear: float) -> float:
-        _, sheet, lining = wall_temperatures(front, rear)
-        drawn = front + effectiveness * (sheet - front)
-        return float(REAR_FILM * (lining - rear) + CAPACITY * (drawn - rear))
-
-    def slope(s: float, state: Array) -> list[float]:
-        # x = 1 / (1 + exp(-s)) stretches both ends, where a stream starts from or ends in nothing
-        x, y = 1.0 / (1.0 + math.exp(-s)), 1.0 / (1.0 + math.exp(s))
-        front, rear = state
-        glass = wall_temperatures(front, rear)[0]
-        return [FRONT_FILM * (glass - front) / CAPACITY * x, into_rear(front, rear) / CAPACITY * y]
-
-    inlet = 293.15
-    at_zero, at_one = into_rear(inlet, 0.0), into_rear(inlet, 1.0)
-    first = at_zero / (at_zero - at_one)  # where the rear air starts it stands at rest
-    result = solve_ivp(slope, (-30.0, 200.0), [inlet, first], method="Radau", rtol=1e-9, atol=1e-9)
-    return float(CAPACITY * (result.y[1, -1] - inlet))
-
-
-def test_gain_of_air_drawn_through_converges_to_the_two_stream_equations():
-    """Mathematics (integration of the equations, 1e-8): 1e-6 at 200 segments.
-
-    Where a stream starts from or ends in nothing the temperatures have no second derivative; the order is
-    that of h^2 ln h, a little below two.
-    """
-    exact, errors = 0.0, []
-    for segments in (25, 50, 100, 200):
-        made = frozen("through", segments)
-        made = replace(made, table=with_flow(made.table, effectiveness=0.65, contact=0.0))
-        exact = exact or drawn_through(made, 0.65)
-        outlet, _ = made.run(293.15)
-        errors.append(abs(CAPACITY * (outlet - 293.15) / exact - 1.0))
-    orders = np.log2(np.array(errors[:-1]) / errors[1:])
-    assert errors[-1] < 1e-6
-    assert orders.min() > 1.8 and orders.max() < 2.1

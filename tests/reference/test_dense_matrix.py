@@ -130,18 +130,19 @@ def _nodes(system: Matrix, case: Case, box: Box, s: int, first: int) -> None:
     network, guess, weather = case.network, case.guess[:, s], case.weather
     begin = guess if case.begin is None else case.begin[:, s]
     plate = network.panes
-    for node in range(plate + 4):
+    for node in range(plate + 5):
         system.outside(first + node, network.capacity[node, 0] / case.duration, begin[node])
     system.b[first : first + plate + 1] += case.sun
-    system.outside(first, weather.wind_coefficient, weather.ambient)
-    emitted = box.cover_emittance
-    system.outside(first, radiation(guess[0], weather.sky, emitted * box.sky_view), weather.sky)
-    system.outside(first, radiation(guess[0], weather.ambient, emitted * (1 - box.sky_view)), weather.ambient)
-    for space in range(plate + 1):
-        between = radiation(guess[space], guess[space + 1], network.exchange[space, 0])
-        if space < plate - 1 or (space == plate and box.tubes == 1.0):
-            between += still_conductance(network, space, s, 0, guess[space], guess[space + 1])
-        system.link(first + space, first + space + 1, between)
+    _sky(system, case, box, s, first)
+    for space in range(plate - 1):
+        system.link(first + space, first + space + 1, _between_panes(network, guess, space, s))
+    face = plate + 4
+    system.link(first + plate - 1, first + face, network.pane_link[plate - 1, 0])
+    before = radiation(guess[face], guess[plate], network.exchange[plate - 1, 0])
+    system.link(first + face, first + plate, before)
+    beside = radiation(guess[plate], guess[plate + 1], network.exchange[plate, 0])
+    beside += box.tubes * still_conductance(network, plate, s, 0, guess[plate], guess[plate + 1])
+    system.link(first + plate, first + plate + 1, beside)
     system.outside(first + plate, box.edge, weather.ambient)
     system.link(first + plate + 1, first + plate + 2, box.face_link)
     system.link(first + plate + 2, first + plate + 3, box.box_link)
@@ -149,20 +150,47 @@ def _nodes(system: Matrix, case: Case, box: Box, s: int, first: int) -> None:
     system.outside(first + plate + 3, box.outer_link, behind)
 
 
+def _sky(system: Matrix, case: Case, box: Box, s: int, first: int) -> None:
+    """Wind and long-wave past half the outermost pane, taken at its face."""
+    weather, middle, link = case.weather, case.guess[0, s], case.network.pane_link[0, 0]
+    face = middle
+    for _ in range(2):
+        outsides = [
+            (weather.wind_coefficient, weather.ambient),
+            (radiation(face, weather.sky, box.cover_emittance * box.sky_view), weather.sky),
+            (radiation(face, weather.ambient, box.cover_emittance * (1 - box.sky_view)), weather.ambient),
+        ]
+        total = sum(h for h, _ in outsides)
+        face = (link * middle + sum(h * t for h, t in outsides)) / (link + total)
+    for h, t in outsides:
+        system.outside(first, h * link / (link + total), t)
+
+
+def _between_panes(network: Network, guess: Array, space: int, s: int) -> float:
+    """Half of each pane and the gap between their faces, in series; the gap is taken at its faces."""
+    one, other = guess[space], guess[space + 1]
+    behind, before = 1.0 / network.pane_link[space, 0], 1.0 / network.pane_link[space + 1, 0]
+    faces = one, other
+    for _ in range(2):
+        gap = radiation(*faces, network.exchange[space, 0]) + still_conductance(network, space, s, 0, *faces)
+        whole = 1.0 / (behind + 1.0 / gap + before)
+        faces = one + behind * whole * (other - one), other - before * whole * (other - one)
+    return float(whole)
+
+
 def _streams(
     system: Matrix, case: Case, box: Box, flow: AirFlow, s: int, places: tuple[int, int, int]
 ) -> None:
     first, front, rear = places
     network, guess, plate = case.network, case.guess[:, s], case.network.panes
-    glass, sheet, lining = first + plate - 1, first + plate, first + plate + 1
-    front_mean, rear_mean = first + plate + 4, first + plate + 5
+    glass, sheet, lining = first + plate + 4, first + plate, first + plate + 1
+    front_mean, rear_mean = first + plate + 5, first + plate + 6
     path: Path = read_path(network.path, s, 0)
     capacity = flow.mass_flow * SPECIFIC_HEAT_AIR / box.segment_area
     films = []
     for side in range(2):
-        still = still_conductance(
-            network, plate - 1 + side, s, 0, guess[plate - 1 + side], guess[plate + side]
-        )
+        walls = (guess[plate + 4], guess[plate]) if side == 0 else (guess[plate], guess[plate + 1])
+        still = still_conductance(network, plate - 1 + side, s, 0, *walls)
         enclosed = side == 1 and box.tubes == 1.0  # the gap round the tubes is not the air in them
         beside = 0.0 if enclosed else 2.0 * flow.contact * still
         films.append(np.cbrt(case.table.film[case.speed, side, s, 0] ** 3 + beside**3))
@@ -201,8 +229,8 @@ def random_case(arrangement: str, segments: int, panes: int, *, wall: bool = Fal
     back = Back((BOARD,), wall_resistance=2.0 if wall else None)
     network, table = numbers(collector(arrangement, segments, panes, back=back, edge_conductance=0.5))
     network = with_box(network, front_area=1.2)
-    guess = rng.uniform(275.0, 350.0, (panes + 4, segments))
-    begin = rng.uniform(275.0, 350.0, (panes + 4, segments))
+    guess = rng.uniform(275.0, 350.0, (panes + 5, segments))
+    begin = rng.uniform(275.0, 350.0, (panes + 5, segments))
     sun = np.append(rng.uniform(5.0, 30.0, panes), 600.0)
     return Case(network, table, guess, sun, begin=begin, duration=17.0, speed=speed)
 

@@ -91,7 +91,7 @@ def days(rule: str):
     state = before.state
     warm, blocked, running, since = state.control[:, 0].tolist()
     rows = (ROOM, MASS, SENSOR, ROOM_SENSOR, SECOND, SECOND_MASS)
-    at_midnight = np.concatenate([state.nodes[NOW, :, :, 0].T.ravel(), state.zone[NOW, rows, 0]])
+    at_midnight = np.concatenate([state.nodes[NOW, :-1, :, 0].T.ravel(), state.zone[NOW, rows, 0]])
     parts = (drive.BOX, HOUSE, drive.FAN, SUPPLY, RETURN, RULES[rule], STANDARD_PRESSURE)
     plant = SecondSpacePlant(*parts, running > 0.5, ground=283.15)
     memory = Memory(warm > 0.5, blocked > 0.5, since)

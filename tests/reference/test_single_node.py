@@ -21,7 +21,7 @@ def single_node(capacity: float, loss: float, flow: float) -> tuple[Network, Flo
     )  # the air leaves at the node
     network.nusselt[:] = 1.0e-9
     network.exchange[:] = 0.0
-    network.capacity[:, 0] = (0.0, capacity, 0.0, 0.0, 0.0)
+    network.capacity[:, 0] = (0.0, capacity, 0.0, 0.0, 0.0, 0.0)
     nothing = {"face_link": 1e-12, "box_link": 1e-12, "outer_link": 1e-12}
     return with_box(network, edge=loss, **nothing), table
 

@@ -76,7 +76,7 @@ def both(collector: Collector, member: Member, rule: ControlRule, day: int, step
     state = before.state
     warm, blocked, running, since = state.control[:, 0].tolist()
     begin = np.concatenate(
-        [state.nodes[NOW, :, :, 0].T.ravel(), state.zone[NOW, (ROOM, MASS, SENSOR, ROOM_SENSOR), 0]]
+        [state.nodes[NOW, :-1, :, 0].T.ravel(), state.zone[NOW, (ROOM, MASS, SENSOR, ROOM_SENSOR), 0]]
     )
     parts = (collector, HOUSE, drive.FAN, SUPPLY, RETURN)
     plant = PLANTS[collector.arrangement](*parts, rule, STANDARD_PRESSURE, running > 0.5)
@@ -137,7 +137,7 @@ def test_the_heater_gives_what_the_solver_says(day, rule) -> None:
 def test_room_mass_and_nodes_end_the_day_where_the_solver_ends(box, rule) -> None:
     marched, solved = day_of(box, rule, CLEAR_JANUARY, DEFAULT_STEP)
     state = marched.state
-    nodes = state.nodes[NOW, :, :, 0].T.ravel()
+    nodes = state.nodes[NOW, :-1, :, 0].T.ravel()
     at = nodes.size
     assert solved.end[at : at + 2] == pytest.approx(state.zone[NOW, :2, 0], abs=0.005)
     assert solved.end[:at] == pytest.approx(nodes, abs=0.02)

@@ -36,3 +36,8 @@ def test_a_dry_cover_is_no_caution() -> None:
     assert caution(0.2, 0.0, 0.4) == []
     (text,) = caution(1234.0, 56.0, 0.4)
     assert "1234 hours" in text and "56 of them" in text and "6 degC" in text
+
+
+def test_a_cover_that_is_wet_only_at_rest_is_a_milder_caution() -> None:
+    (text,) = caution(1234.0, 0.3, 0.4)
+    assert "1234 hours" in text and "never while it runs" in text and "it drips" not in text

@@ -45,13 +45,15 @@ def test_a_sealed_unit_is_held_against_its_seal(demo: Scenario) -> None:
 
 def test_a_layer_stands_between_the_faces_of_the_back(demo: Scenario) -> None:
     parts = demo.assemble()
-    nodes = np.array([[300.0, 350.0, 340.0, 320.0, 310.0]])  # pane, absorber, face, mass, box
+    # pane, absorber, face of the back, mass, box, inner face of the pane
+    nodes = np.array([[300.0, 350.0, 340.0, 320.0, 310.0, 304.0]])
     temperatures, materials = part_temperatures(parts, nodes)
     resistances = [layer.thickness / layer.conductivity for layer in parts.collector.back.layers]
     outer = 340.0 - 30.0 * resistances[0] / sum(resistances)
     assert temperatures["back: mineral_wool_board"] == pytest.approx([340.0])
     assert temperatures["back: fibre_cement_board"] == pytest.approx([outer])
     assert materials["lining of the back"] == "mineral_wool"
+    assert next(values for part, values in temperatures.items() if part.startswith("pane 1")) == [304.0]
 
 
 def test_the_hotter_of_the_years_worst_hour_and_the_design_point_counts(demo: Scenario) -> None:
@@ -93,8 +95,10 @@ def test_holes_outside_of_the_relation_say_so() -> None:
     assert "is a guess" in text and "0.6 to 0.85" in text
 
 
-def test_a_screen_by_its_wires_is_an_upper_bound() -> None:
+def test_a_screen_by_its_wires_counts_for_no_more_than_measured_ones() -> None:
     (text,) = through({"wire_diameter": "0.28 mm", "wire_pitch": "1.5 mm"})
+    assert "no layer counts for more than 0.75" in text and "0.6 to 0.85" in text
+    (text,) = through({"wire_diameter": "0.2 mm", "wire_pitch": "8 mm"})
     assert "upper bound" in text and "0.6 to 0.85" in text
 
 
