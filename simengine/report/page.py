@@ -58,18 +58,19 @@ def page(summary: Summary, system: System | None = None, hours: Hours | None = N
         "script": markupsafe.Markup(script()),  # our own file, and the policy names its digest
         "script_digest": script_digest(),
     }
-    return _templates().get_template("page.html").render(**view)
+    return templates().get_template("page.html").render(**view)
 
 
 def fragment(summary: Summary) -> str:
     """Return the verdict and the table of the year for a notebook."""
     return (
-        _templates().get_template("fragment.html").render(**_view(summary), system=shown.preferred(summary))
+        templates().get_template("fragment.html").render(**_view(summary), system=shown.preferred(summary))
     )
 
 
 @cache
-def _templates() -> jinja2.Environment:
+def templates() -> jinja2.Environment:
+    """Return the templates of every page; what they are given is escaped."""
     folder = Path(__file__).parent / "templates"
     return jinja2.Environment(
         loader=jinja2.FileSystemLoader(folder),
