@@ -69,6 +69,7 @@ def warmed(series: WeatherSeries, shift: float) -> WeatherSeries:
         station=f"{series.station}, {word} ({LABEL})",
         data=data,
         findings=(*series.findings, told),
+        warmer=series.warmer + shift,
         sha256=hashlib.sha256(f"{series.sha256} shifted by {shift!r} K".encode()).hexdigest(),
     )
 
