@@ -33,6 +33,10 @@ _SKYLINE = Pairs(
     Of("angle", "-5 deg", "90 deg", "90 is overhead"),
     True,
 )
+Skyline = Annotated[tuple[tuple[float, float], ...], _SKYLINE]
+Declination = Annotated[
+    float, Of("angle", "-90 deg", "90 deg", "of the compass needle, east positive", "-8 deg")
+]
 
 
 class Tree(Section):
@@ -138,7 +142,7 @@ class Site(Section):
     snow: Annotated[bool, Flag()] = usual(
         True, description="raise it to 0.6 where the weather file reports snow"
     )
-    horizon: Annotated[tuple[tuple[float, float], ...], _SKYLINE] = Field(
+    horizon: Skyline = Field(
         (), description="skyline as pairs of bearing and elevation in degrees"
     )
     horizon_file: Annotated[str, LocalPath()] | None = Field(
@@ -146,9 +150,7 @@ class Site(Section):
         description="the skyline instead as a table: compass bearing and inclinometer angle in degrees, a pair a "
         "line",
     )
-    declination: Annotated[
-        float, Of("angle", "-90 deg", "90 deg", "of the compass needle, east positive", "-8 deg")
-    ] = usual("0 deg", description="what is added to the bearings of horizon_file to count from true north")
+    declination: Declination = usual("0 deg", description="what is added to the bearings of horizon_file to count from true north")
     trees: tuple[Tree, ...] = Field((), max_length=200, description="tree crowns")
     overhang: Overhang | None = Field(None, description="a strip above the collector")
     fins: tuple[Fin, ...] = Field((), max_length=10, description="strips beside it")
