@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 SEARCH_STEP = "300 s"
 """Longest step of the search; what is told of the best one is run at the scenario's own step."""
 
+STEEPEST = 90.0  # [deg]
 LARGEST_TURN = 90.0
 """How far from the equator the collector may look [deg]."""
 
@@ -42,8 +43,8 @@ def best_orientation(
 ) -> dict[str, Any]:
     """Return the tilt and azimuth that save most heating in a house, with the curves through that point.
 
-    The whole year is run at each point; the search is a bounded simplex (Nelder and Mead 1965) from the best of
-    five starts. Shade goes along as it is given; a strip on the collector turns with it.
+    The whole year is run at each point; the search is a bounded simplex (Nelder and Mead 1965) from the
+    best of five starts. Shade goes along as it is given; a strip on the collector turns with it.
 
     Parameters
     ----------
@@ -53,8 +54,8 @@ def best_orientation(
 
     Returns
     -------
-    Ready for strict JSON: `best`, `as_it_stands`, `tilt_curve`, `azimuth_curve`, `near` (what comes within 2 %),
-    `runs` and `notes`.
+    Ready for strict JSON: `best`, `as_it_stands`, `tilt_curve`, `azimuth_curve`, `near` (what comes within
+    2 %), `runs` and `notes`.
 
     Raises
     ------
@@ -67,22 +68,22 @@ def best_orientation(
     saved = _Saved(scenario, base, name)
     starts = sorted(STARTS, key=saved)[::-1]
     if not saved(starts[0]) > 0.0:
-        raise InputError(f"no heating is saved in {name} whichever way the collector looks; nothing to search for")
+        raise InputError(
+            f"no heating is saved in {name} whichever way the collector looks; nothing to search for"
+        )
     top = np.array(starts[0])
-    simplex = np.array([top, top + [FIRST_STEP[0], 0.0], top + [0.0, FIRST_STEP[1]]])
-    bounds = [(0.0, 90.0), (-LARGEST_TURN, LARGEST_TURN)]
-    simplex[:, 0] = np.where(simplex[:, 0] > 90.0, 2.0 * top[0] - simplex[:, 0], simplex[:, 0])
+    tilted = FIRST_STEP[0] if top[0] + FIRST_STEP[0] <= STEEPEST else -FIRST_STEP[0]
     found = minimize(
         lambda x: -saved((float(x[0]), float(x[1]))),
         top,
         method="Nelder-Mead",
-        bounds=bounds,
+        bounds=[(0.0, STEEPEST), (-LARGEST_TURN, LARGEST_TURN)],
         options={
-            "initial_simplex": simplex,
+            "initial_simplex": np.array([top, top + [tilted, 0.0], top + [0.0, FIRST_STEP[1]]]),  # noqa: RUF005
             "xatol": CLOSE,
             "fatol": FLAT * saved(starts[0]),
             "maxfev": MOST_RUNS - len(STARTS),
-        },
+        },  # type: ignore[call-overload]
     )
     tilt, turn = round(float(found.x[0])), round(float(found.x[1]))
     return _told(saved, base, (float(tilt), float(turn)))
@@ -120,10 +121,15 @@ class _Saved:
 
     def year(self, point: Point, scenario: "Scenario") -> dict[str, Any]:
         """Return the year of the house with the collector turned."""
-        turned = {"collector.tilt": f"{point[0]!r} deg", "collector.azimuth": f"{self.azimuth(point[1])!r} deg"}
+        turned = {
+            "collector.tilt": f"{point[0]!r} deg",
+            "collector.azimuth": f"{self.azimuth(point[1])!r} deg",
+        }
         resolved = resolve(scenario.changed(turned), self.base.series)
         chosen = tuple(house for house in resolved.houses if house.name == self.house)
-        year: dict[str, Any] = run_resolved(replace(resolved, houses=chosen, others=())).summary["houses"][self.house]
+        year: dict[str, Any] = run_resolved(replace(resolved, houses=chosen, others=())).summary["houses"][
+            self.house
+        ]
         return year
 
 
@@ -132,14 +138,15 @@ def _told(saved: _Saved, base: Resolved, best: Point) -> dict[str, Any]:
     there = _figures(saved, best, saved.year(best, scenario))
     chosen = replace(base, houses=tuple(house for house in base.houses if house.name == saved.house))
     here = run_resolved(chosen).summary["houses"][saved.house]
-    tilts = _curve(saved, [(best[0] + off, best[1]) for off in TILTS if 0.0 <= best[0] + off <= 90.0])
-    turns = _curve(
-        saved, [(best[0], best[1] + off) for off in TURNS if abs(best[1] + off) <= LARGEST_TURN]
-    )
-    notes = [f"searched with steps of up to {SEARCH_STEP}; the two years that are told are run at the scenario's own"]
+    tilts = _curve(saved, [(best[0] + off, best[1]) for off in TILTS if 0.0 <= best[0] + off <= STEEPEST])
+    turns = _curve(saved, [(best[0], best[1] + off) for off in TURNS if abs(best[1] + off) <= LARGEST_TURN])
+    notes = [
+        f"searched with steps of up to {SEARCH_STEP}; both years that are told are run at the scenario's own"
+    ]
     if given.mounting != "open":
         notes.append(
-            f"the scenario mounts the collector on a {given.mounting}: the search turns it as if its back stayed there"
+            f"the scenario mounts the collector on a {given.mounting}: "
+            "the search turns it as if its back stayed there"
         )
     return {
         "house": saved.house,
@@ -186,7 +193,7 @@ def _curve(saved: _Saved, points: list[Point]) -> list[dict[str, float]]:
 def _span(
     curve: list[dict[str, float]], key: str, best: float, shown: Callable[[float], float]
 ) -> tuple[float, float]:
-    """Return how far one can go from the best with 2 % less, along straight lines between the curve's points."""
+    """Return how far one can go from the best with 2 % less, straight between the curve's points."""
     place: NDArray[np.float64] = np.array([point[key] for point in curve])
     kwh = np.array([point["offset_kwh"] for point in curve])
     least = NEAR * float(kwh[np.argmin(np.abs(place - best))])

@@ -56,20 +56,24 @@ def places(scenario: "Scenario") -> list[Place]:
     listed = scenario.data.get("spots") or []
     if not listed:
         raise InputError(
-            f'{scenario.name}: there are no candidate places; accepted: [[spots]] with name = "..." and what is '
-            "different there, one for each"
+            f'{scenario.name}: there are no candidate places; accepted: [[spots]] with name = "..." and what '
+            "is different there, one for each"
         )
     names = [str(spot["name"]) for spot in listed]
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
-        raise InputError(*(f"spots: the name {name!r:.80} is there twice; accepted: one each" for name in twice))
+        raise InputError(
+            *(f"spots: the name {name!r:.80} is there twice; accepted: one each" for name in twice)
+        )
     found, problems = [Place(AS_IT_STANDS, scenario, False)], []
     for name, spot in zip(names, listed, strict=True):
         asked = _changes(scenario, spot)
         try:
             found.append(Place(name, scenario.changed(asked), any(key in CLIMATE for key in asked)))
         except InputError as error:
-            problems += [f"spots.{name:.80}: {problem.removeprefix('(changed): ')}" for problem in error.problems]
+            problems += [
+                f"spots.{name:.80}: {problem.removeprefix('(changed): ')}" for problem in error.problems
+            ]
     if problems:
         raise InputError(*problems)
     return found
@@ -85,8 +89,9 @@ def ranked(scenario: "Scenario", series: "WeatherSeries | None" = None) -> dict[
 
     Returns
     -------
-    Ready for strict JSON: `houses`, each with `spots` from the best by heating saved, `months` (the best of each
-    month), `order` by heat, sun and money, `money_by` and `differs`, a sentence where sun and heat disagree.
+    Ready for strict JSON: `houses`, each with `spots` from the best by heating saved, `months` (the best of
+    each month), `order` by heat, sun and money, `money_by` and `differs`, a sentence where sun and heat
+    disagree.
 
     Raises
     ------
@@ -116,7 +121,9 @@ def _changes(scenario: "Scenario", spot: Mapping[str, Any]) -> dict[str, Any]:
     if "duct_length" in spot:
         count = len(scenario.data.get("ducts") or [])
         if not count:
-            raise InputError(f"spots.{spot['name']!s:.80}: duct_length: the scenario has no ducts; accepted: [[ducts]]")
+            raise InputError(
+                f"spots.{spot['name']!s:.80}: duct_length: the scenario has no ducts; accepted: [[ducts]]"
+            )
         asked |= {f"ducts.{number + 1}.length": spot["duct_length"] for number in range(count)}
     return asked | dict(spot.get("changes") or {}) | {"spots": None}
 
@@ -186,12 +193,13 @@ def _differs(rows: Sequence[Mapping[str, Any]], order: Mapping[str, Sequence[str
         return None
     by_name = {row["name"]: row for row in rows}
     if heat[0] == sun[0]:
-        return f"the best place is the same by sun and by heat, but the order behind it differs: by sun {', '.join(sun)}"
+        return f"the best place is the same by sun and by heat; behind it the sun's order is {', '.join(sun)}"
     warm, bright = by_name[heat[0]], by_name[sun[0]]
     less = 1.0 - warm["sun_kwh_m2"] / bright["sun_kwh_m2"]
     gap = warm["offset_kwh"] - bright["offset_kwh"]
     more = f"{100.0 * gap / bright['offset_kwh']:.0f} % more" if bright["offset_kwh"] > 0.0 else "more"
     return (
-        f"sun and heat disagree: {heat[0]!r} has {100.0 * less:.0f} % less sun in the year than {sun[0]!r} and saves "
-        f"{more} heating: sun out of season counts for nothing, nor does heat that is lost on the way"
+        f"sun and heat disagree: {heat[0]!r} has {100.0 * less:.0f} % less sun in the year than "
+        f"{sun[0]!r} and saves {more} heating: sun out of season counts for nothing, nor "
+        "does heat that is lost on the way"
     )

@@ -30,8 +30,8 @@ weathers = click.option(
     "weather",
     metavar="FILE",
     multiple=True,
-    help="Weather file to use in the place of the scenario's own; may be repeated: the first is told in full, and "
-    "the spread over all of them.",
+    help="Weather file to use in the place of the scenario's own; may be repeated: the first is told in "
+    "full, and the spread over all of them.",
 )
 changes = click.option(
     "--set",

@@ -29,7 +29,9 @@ COMPLETED = "completed"
 @options.changes
 @options.replace
 @options.quiet
-def command(scenario: str, weather: tuple[str, ...], out: str | None, changes: tuple[str, ...], **how: Any) -> int:
+def command(
+    scenario: str, weather: tuple[str, ...], out: str | None, changes: tuple[str, ...], **how: Any
+) -> int:
     """Run a year and keep what comes out.
 
     Prints a verdict and a table, and writes summary.json, hours.nc, months.csv, report.html and

@@ -112,7 +112,8 @@ def _targets(file: str | None, at: str | None, out: str | None, plot: bool) -> l
     path = None if out is None else options.local_path(out)
     if path is not None and not path.name.lower().endswith(PAGES + TABLES):
         raise click.UsageError(
-            f"--out {path.name[:80]!r}: accepted: a name that ends in {', '.join(TABLES)}, or in .html for a page"
+            f"--out {path.name[:80]!r}: accepted: a name that ends in {', '.join(TABLES)}, "
+            "or in .html for a page"
         )
     page = path is not None and path.suffix.lower() in PAGES
     found = [] if path is None else [path]

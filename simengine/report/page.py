@@ -64,9 +64,7 @@ def page(summary: Summary, system: System | None = None, hours: Hours | None = N
 
 def fragment(summary: Summary) -> str:
     """Return the verdict and the table of the year for a notebook."""
-    return (
-        templates().get_template("fragment.html").render(**_view(summary), system=shown.preferred(summary))
-    )
+    return templates().get_template("fragment.html").render(**_view(summary), system=shown.preferred(summary))
 
 
 @cache

@@ -55,13 +55,13 @@ def orientation(found: Mapping[str, Any], units: Shown) -> str:
     tilts, turns = ((near[key][0], near[key][1]) for key in ("tilt_deg", "azimuth_deg"))
     lines = [
         sentence(
-            f"{house_name(found['house'])} saves most at a tilt of {best['tilt_deg']:.0f} deg and an azimuth of "
-            f"{best['azimuth_deg']:.0f} deg: {units.heat(best['offset_kwh'])} a year."
+            f"{house_name(found['house'])} saves most at a tilt of {best['tilt_deg']:.0f} deg and an azimuth "
+            f"of {best['azimuth_deg']:.0f} deg: {units.heat(best['offset_kwh'])} a year."
         ),
         f"As in the file, {here['tilt_deg']:.0f} deg and {here['azimuth_deg']:.0f} deg, it saves "
         f"{units.heat(here['offset_kwh'])}; turning it brings {units.heat(more)}{gain}.",
-        f"Within {100.0 * (1.0 - near['share']):.0f} % of the best: tilt {tilts[0]:.0f} to {tilts[1]:.0f} deg, "
-        f"azimuth {turns[0]:.0f} to {turns[1]:.0f} deg.",
+        f"Within {100.0 * (1.0 - near['share']):.0f} % of the best: tilt {tilts[0]:.0f} to {tilts[1]:.0f} "
+        f"deg, azimuth {turns[0]:.0f} to {turns[1]:.0f} deg.",
         "",
         *_curve(found, "tilt", units),
         "",

@@ -81,9 +81,7 @@ def listing(series: WeatherSeries, units: Shown) -> str:
     return "\n".join([*lines, "", *_month_table(known["months"], units), "", *_findings(series)])
 
 
-def facts_rows(
-    series: WeatherSeries, known: Mapping[str, Any], units: Shown
-) -> list[tuple[str, str]]:
+def facts_rows(series: WeatherSeries, known: Mapping[str, Any], units: Shown) -> list[tuple[str, str]]:
     """Return label and text of every fact about a series."""
     lowest, mean, highest = (
         units.temperature(known[f"{which}_temperature_c"]) for which in ("lowest", "mean", "highest")

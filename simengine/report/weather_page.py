@@ -94,8 +94,8 @@ def _finding(series: WeatherSeries, known: dict[str, Any], units: Shown) -> str:
     cool = series.data["temp_air"].to_numpy(dtype=np.float64) < COOL
     part = float(sun[cool].sum() / sun.sum()) if sun.sum() > 0.0 else 0.0
     return (
-        f"{known['ghi_kwh_m2']:.0f} kWh/m² of sun a year on the level ground, {share(part)} of it while it is "
-        f"colder than {units.temperature(COOL)} outdoors; {units.degree_days(known['hdd18_kd'])}."
+        f"{known['ghi_kwh_m2']:.0f} kWh/m² of sun a year on the level ground, {share(part)} of it while it "
+        f"is colder than {units.temperature(COOL)} outdoors; {units.degree_days(known['hdd18_kd'])}."
     )
 
 

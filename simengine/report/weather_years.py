@@ -38,9 +38,7 @@ def years_rows(summary: Summary, units: Shown) -> list[Sequence[str]]:
         saved = [units.heat(row["houses"][name]["offset_kwh"]) for name in names]
         rows.append([_short(row["weather"]), str(row["year"]), _degree_days(row, units), *saved])
     for word, end in ENDS:
-        rows.append(
-            [word, "", "", *(units.heat(block["spread"][name]["offset_kwh"][end]) for name in names)]
-        )
+        rows.append([word, "", "", *(units.heat(block["spread"][name]["offset_kwh"][end]) for name in names)])
     return rows
 
 
@@ -50,7 +48,9 @@ def years_note(summary: Summary) -> str:
     if not block:
         return ""
     if block["weathers"] > 1:
-        return f"Everything else here is told for the first weather alone: {printable(block['told_in_full'])}."
+        return (
+            f"Everything else here is told for the first weather alone: {printable(block['told_in_full'])}."
+        )
     return "Everything else here is the mean of these years."
 
 

@@ -137,7 +137,8 @@ class Scenario:
     @property
     def weathers(self) -> tuple[str | Path, ...]:
         """Names and paths of all weather that the file lists."""
-        return tuple(self._place_of(written) for written in self.inputs.site.weather)
+        listed = self.inputs.site.weather
+        return tuple(map(self._place_of, (listed,) if isinstance(listed, str) else listed))
 
     @cached_property
     def skyline(self) -> tuple[tuple[float, float], ...]:

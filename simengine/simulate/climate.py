@@ -20,7 +20,6 @@ KWH_PER_M2_DAY = 1000.0 / 24.0
 SECONDS_PER_HOUR = 3600.0
 
 
-
 def weather_of(scenario: "Scenario", given: "Weather | None" = None) -> tuple["WeatherSeries", ...]:
     """Return the weather that a scenario is run with, one series or several.
 
@@ -54,7 +53,9 @@ def _read(scenario: "Scenario") -> tuple["WeatherSeries", ...]:
     normals = scenario.inputs.site.normals
     if normals is not None:
         return (_made(normals),)
-    return tuple(read_weather(name) if isinstance(name, Path) else builtin(name) for name in scenario.weathers)
+    return tuple(
+        read_weather(name) if isinstance(name, Path) else builtin(name) for name in scenario.weathers
+    )
 
 
 def _all(given: "Weather") -> "tuple[WeatherSeries, ...]":

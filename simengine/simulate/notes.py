@@ -87,7 +87,8 @@ def cautions(resolved: Resolved) -> list[str]:
     if resolved.series.warmer != 0.0:
         word = "warmer" if resolved.series.warmer > 0.0 else "colder"
         found.append(
-            f"A what-if: the weather is {abs(resolved.series.warmer):g} K {word} than the file; it is no forecast."
+            f"A what-if: the weather is {abs(resolved.series.warmer):g} K {word} than the file; "
+            "it is no forecast."
         )
     return found
 

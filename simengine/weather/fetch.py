@@ -69,7 +69,7 @@ def fetched(service: str, address: str, asked: Mapping[str, object], timeout: fl
 
     check_address(address)
     until = time.monotonic() + WHOLE * timeout
-    query: Mapping[str, object] | None = asked
+    query: dict[str, str] | None = {key: str(value) for key, value in asked.items()}
     with requests.Session() as session:
         for _ in range(MAX_HOPS + 1):
             try:

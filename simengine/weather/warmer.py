@@ -19,9 +19,9 @@ LABEL: Final = "what-if"
 def warmed(series: WeatherSeries, shift: float) -> WeatherSeries:
     """Return the series with every hour warmer by one shift, labelled as a what-if.
 
-    The relative humidity stays (common practice in climate studies: it changes little as air warms), so the dew
-    point rises with the air. Where the file has the sky's long-wave irradiance, the sky's temperature rises by
-    the same shift. Sun, wind, pressure and snow stay as they are.
+    The relative humidity stays (common practice in climate studies: it changes little as air warms), so the
+    dew point rises with the air. Where the file has the sky's long-wave irradiance, the sky's temperature
+    rises by the same shift. Sun, wind, pressure and snow stay as they are.
 
     Parameters
     ----------

@@ -145,8 +145,9 @@ class Collector(Section):
         "two_pass, along its front and back behind it; through its holes; in its tubes"
     )
     mounting: Annotated[str, Key("mounting", lambda: choices.MOUNTINGS)] = usual(
-        "open", description="open: the back faces outdoors, on the ground or on a rack; wall, roof: it lies on a wall or roof "
-        "of the heated house"
+        "open",
+        description="open: the back faces outdoors, on the ground or on a rack; wall, roof: it lies on a "
+        "wall or roof of the heated house",
     )
     wall_resistance: Resistance | None = Field(
         None, description="of the wall or roof of the house behind it, for mounting wall or roof"

@@ -22,15 +22,15 @@ class MonthlyNormals(Section):
         "Monthly normals of a place, January first: a synthetic year is made from them, and labelled so."
     )
     name: Annotated[str, Words(80)] = usual("unnamed", description="what you call the place")
-    latitude: Annotated[
-        float, Of("angle", "-90 deg", "90 deg", "north is positive", "52.1 deg")
-    ] = Field(description="of the place")
-    longitude: Annotated[
-        float, Of("angle", "-180 deg", "180 deg", "east is positive", "-1.5 deg")
-    ] = Field(description="of the place")
-    elevation: Annotated[
-        float, Of("length", "-430 m", "6000 m", "above the sea", "120 m")
-    ] = Field(description="of the place")
+    latitude: Annotated[float, Of("angle", "-90 deg", "90 deg", "north is positive", "52.1 deg")] = Field(
+        description="of the place"
+    )
+    longitude: Annotated[float, Of("angle", "-180 deg", "180 deg", "east is positive", "-1.5 deg")] = Field(
+        description="of the place"
+    )
+    elevation: Annotated[float, Of("length", "-430 m", "6000 m", "above the sea", "120 m")] = Field(
+        description="of the place"
+    )
     clock: Annotated[float, Of("time", "-12 h", "14 h", "5 h 30 min is written 5.5 h", "-5 h")] = Field(
         description="local standard time ahead of UTC; negative in the west"
     )

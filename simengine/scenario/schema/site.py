@@ -7,8 +7,8 @@ from pydantic import Field
 
 from simengine.scenario.schema import choices
 from simengine.scenario.schema.fields import Many, Of, Pairs
-from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.normals import MonthlyNormals
+from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.texts import Flag, Key, LocalPath, LocalPaths, MonthDay, Words
 
 Distance = Annotated[
@@ -113,10 +113,10 @@ class Site(Section):
     """Weather and surroundings."""
 
     about: ClassVar[str] = "Where the collector stands: weather, wind, ground, and what shades it."
-    weather: Annotated[tuple[str, ...], LocalPaths()] = usual(
+    weather: Annotated[str | tuple[str, ...], LocalPaths()] = usual(
         "builtin:greensboro",
-        description="weather of a year: a built-in one, or a file near this one; of a list the first is told in "
-        "full, and the spread over all of them besides",
+        description="weather of a year: a built-in one, or a file near this one; of a list the first is told "
+        "in full, and the spread over all of them besides",
     )
     mend_clock: Annotated[bool, Flag()] = usual(
         False, description="put a wrong clock of the weather right, as far as the sun shows it; it is told"
@@ -142,15 +142,15 @@ class Site(Section):
     snow: Annotated[bool, Flag()] = usual(
         True, description="raise it to 0.6 where the weather file reports snow"
     )
-    horizon: Skyline = Field(
-        (), description="skyline as pairs of bearing and elevation in degrees"
-    )
+    horizon: Skyline = Field((), description="skyline as pairs of bearing and elevation in degrees")
     horizon_file: Annotated[str, LocalPath()] | None = Field(
         None,
-        description="the skyline instead as a table: compass bearing and inclinometer angle in degrees, a pair a "
-        "line",
+        description="the skyline instead as a table: compass bearing and inclinometer angle in degrees, "
+        "a pair a line",
     )
-    declination: Declination = usual("0 deg", description="what is added to the bearings of horizon_file to count from true north")
+    declination: Declination = usual(
+        "0 deg", description="what is added to the bearings of horizon_file to count from true north"
+    )
     trees: tuple[Tree, ...] = Field((), max_length=200, description="tree crowns")
     overhang: Overhang | None = Field(None, description="a strip above the collector")
     fins: tuple[Fin, ...] = Field((), max_length=10, description="strips beside it")

@@ -161,10 +161,10 @@ class LocalPaths(LocalPath):
 
     most: int = 60
 
-    def read(self, value: Any) -> tuple[str, ...]:  # type: ignore[override]
-        """Return the texts as written."""
+    def read(self, value: Any) -> Any:
+        """Return the text as written, or a tuple of several."""
         if not isinstance(value, list | tuple):
-            return (LocalPath.read(self, value),)
+            return LocalPath.read(self, value)
         if not 1 <= len(value) <= self.most:
             raise refuse(f"a list of {len(value)} files", f"1 to {self.most} files")
         return tuple(LocalPath.read(self, item) for item in value)
