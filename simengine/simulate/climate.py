@@ -85,6 +85,7 @@ def _made(given: "MonthlyNormals") -> "WeatherSeries":
         ghi=tuple(value / KWH_PER_M2_DAY for value in given.sun),
         temp_air=tuple(value - ZERO_CELSIUS for value in given.temperature),
         temp_range=given.daily_range,
+        temp_spread=given.day_spread,
         relative_humidity=None
         if given.humidity is None
         else tuple(100.0 * value for value in given.humidity),

@@ -11,6 +11,7 @@ from simengine.scenario.schema.texts import Whole, Words
 _SUN = Of("daily_irradiation", "0 kWh/m2.d", "11 kWh/m2.d", "no place has more", "3.6 kWh/m2.d")
 _WARMTH = Of("temperature", "-60 degC", "45 degC", "means of any place", "12 degC")
 _SWING = Of("temperature_difference", "0 K", "30 K", "means of any place", "10 K")
+_SPREAD = Of("temperature_difference", "0 K", "15 K", "daily means of any place", "4 K")
 _MOIST = Of("fraction", "0.01", "1", "a share of saturation", "70 %")
 _WIND = Of("speed", "0 m/s", "20 m/s", "means of any place", "3 m/s")
 
@@ -42,6 +43,11 @@ class MonthlyNormals(Section):
     )
     daily_range: Annotated[tuple[float, ...], Many(_SWING, 12, "months")] | None = Field(
         None, description="mean of the daily highest less the lowest; left out, it follows from the sun"
+    )
+    day_spread: Annotated[tuple[float, ...], Many(_SPREAD, 12, "months")] | None = Field(
+        None,
+        description="standard deviation of the daily means within the month; left out, it follows from the "
+        "yearly swing",
     )
     humidity: Annotated[tuple[float, ...], Many(_MOIST, 12, "months")] | None = Field(
         None, description="mean relative humidity; left out, the dew point lies near the daily lowest"
