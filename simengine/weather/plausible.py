@@ -13,6 +13,15 @@ from simengine.weather.series import Finding
 HUMIDITY_LIMIT: Final = 8.0
 """Mean difference of the file's relative humidity from that of its dew point [%]; rounding makes 2."""
 
+SNOW_LIES: Final = 0.005
+"""Depth that counts as snow [m]."""
+
+SNOW_IS_GONE: Final = 20.0
+"""No snow cover lasts in air that warm [degC] (common practice)."""
+
+SNOW_LIMIT: Final = 0.002
+"""Share of all hours with such snow that is still noise [-]; some 18 h a year."""
+
 
 def check_change(name: str, columns: dict[str, Floats]) -> list[Finding]:
     """Return warnings for columns that stay the same all year.
@@ -33,6 +42,18 @@ def check_change(name: str, columns: dict[str, Floats]) -> list[Finding]:
         Finding("warning", f"{column}: {columns[column][0]:g} in every interval, another column?")
         for column in odd
     ]
+
+
+def check_snow(columns: dict[str, Floats]) -> list[Finding]:
+    """Return a warning when snow lies in warm air for long: it brightens the ground, so it matters."""
+    depth = columns["snow_depth"]
+    warm = np.nan_to_num(depth, nan=0.0) > SNOW_LIES
+    warm &= columns["temp_air"] > SNOW_IS_GONE
+    count = int(np.count_nonzero(warm))
+    if count <= SNOW_LIMIT * warm.size:
+        return []
+    told = f"snow_depth: snow lies in {count} intervals with air above {SNOW_IS_GONE:g} degC"
+    return [Finding("warning", f"{told}, another column?")]
 
 
 def check_humidity(columns: dict[str, Floats]) -> list[Finding]:
