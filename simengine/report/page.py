@@ -15,7 +15,7 @@ from simengine.report.pictures import pictures
 from simengine.report.prices import prices, script, script_digest
 from simengine.report.shown import Shown
 from simengine.report.verdict import too_hot, verdict
-from simengine.report.weather_years import years_note, years_rows, years_title
+from simengine.report.weather_years import years_block
 from simengine.report.words import house_name, part_name, printable, sentence
 from simengine.units import System
 
@@ -101,7 +101,7 @@ def _view(summary: Summary) -> dict[str, Any]:
         "month_names": figures.MONTH_NAMES,
         "loop": loop.rows(passed) if passed else [],
         "costliest": loop.costliest(passed),
-        "weather_years": _weather_years(summary),
+        "weather_years": years_block(summary),
         "limits": _limits(summary),
         "limits_title": _limits_title(summary),
         "weather": _weather(summary["weather"]),
@@ -130,14 +130,6 @@ def _groups(houses: Mapping[str, Any]) -> list[tuple[str, list[tuple[str, str, l
         cells = [Both(line.cell(house, US), line.cell(house, SI)) for house in houses.values()]
         groups.setdefault(line.group, []).append((line.label, line.meaning, cells))
     return list(groups.items())
-
-
-def _weather_years(summary: Summary) -> tuple[Both, str, list[list[Both]]] | None:
-    if not summary.get("weather_years"):
-        return None
-    both = zip(years_rows(summary, US), years_rows(summary, SI), strict=True)
-    cells = [[Both(us, si) for us, si in zip(*pair, strict=True)] for pair in both]
-    return Both(years_title(summary, US), years_title(summary, SI)), years_note(summary), cells
 
 
 def _heat(kwh: float) -> Both:

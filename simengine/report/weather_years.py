@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from simengine.report.both import Both
 from simengine.report.shown import Shown
 from simengine.report.words import house_name, printable, sentence
 
@@ -52,6 +53,16 @@ def years_note(summary: Summary) -> str:
             f"Everything else here is told for the first weather alone: {printable(block['told_in_full'])}."
         )
     return "Everything else here is the mean of these years."
+
+
+def years_block(summary: Summary) -> tuple[Both, str, list[list[Both]]] | None:
+    """Return title, note and table for the page; None where there is one year only."""
+    if not summary.get("weather_years"):
+        return None
+    us, si = Shown("us"), Shown("si")
+    both = zip(years_rows(summary, us), years_rows(summary, si), strict=True)
+    cells = [[Both(a, b) for a, b in zip(*pair, strict=True)] for pair in both]
+    return Both(years_title(summary, us), years_title(summary, si)), years_note(summary), cells
 
 
 def _short(name: str) -> str:
