@@ -15,9 +15,9 @@ from simengine.engine.state import Member, new_scratch, new_state
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.results.record import Record
+from simengine.results.weather_years import over_the_years
 from simengine.scenario.schema.choices import INTAKES
 from simengine.simulate.comfort import held_back
-from simengine.results.weather_years import over_the_years
 from simengine.simulate.design_point import limits
 from simengine.simulate.forcing import (
     Place,
