@@ -75,6 +75,11 @@ def weather_of(text: str | None) -> "WeatherSeries | None":
     return read_weather(path)
 
 
+def weathers_of(texts: tuple[str, ...]) -> "tuple[WeatherSeries, ...] | None":
+    """Return the series of several weather files or built-in years, None where none is named."""
+    return tuple(filter(None, map(weather_of, texts))) or None
+
+
 def folder_of(out: str | None, scenario: str) -> Path:
     """Return the folder for a result: the one that is named, else results/<stem> in the current folder."""
     return local_path(out) if out is not None else Path("results") / Path(scenario).stem

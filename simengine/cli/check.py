@@ -34,6 +34,7 @@ def command(scenario: str, weather: str | None, changes: tuple[str, ...], as_jso
     show("\n" + point.cover(cover_label(resolved)))
     for line in wrapped("!", build_cautions(resolved)):
         show(line)
-    show(f"\nweather: {resolved.series.station}")
-    for finding in resolved.series.findings:
-        show(f"  {finding}")
+    for series in (resolved.series, *resolved.others):
+        show(f"\nweather: {series.station}")
+        for finding in series.findings:
+            show(f"  {finding}")

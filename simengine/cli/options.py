@@ -25,6 +25,14 @@ replace = click.option(
 weather = click.option(
     "--weather", metavar="FILE", help="Weather file to use in the place of the scenario's own."
 )
+weathers = click.option(
+    "--weather",
+    "weather",
+    metavar="FILE",
+    multiple=True,
+    help="Weather file to use in the place of the scenario's own; may be repeated: the first is told in "
+    "full, and the spread over all of them.",
+)
 changes = click.option(
     "--set",
     "changes",

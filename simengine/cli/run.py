@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from simengine.cli import options
-from simengine.cli.asked import folder_of, scenario_of, weather_of
+from simengine.cli.asked import folder_of, scenario_of, weathers_of
 from simengine.cli.exits import DONE, ENDED_EARLY, complain
 from simengine.cli.printing import note, show, show_json
 
@@ -22,14 +22,16 @@ COMPLETED = "completed"
 
 @click.command("run", short_help="A year of both houses: heat, fuel, money, a report.")
 @options.scenario
-@options.weather
+@options.weathers
 @options.out
 @options.as_json
 @options.units
 @options.changes
 @options.replace
 @options.quiet
-def command(scenario: str, weather: str | None, out: str | None, changes: tuple[str, ...], **how: Any) -> int:
+def command(
+    scenario: str, weather: tuple[str, ...], out: str | None, changes: tuple[str, ...], **how: Any
+) -> int:
     """Run a year and keep what comes out.
 
     Prints a verdict and a table, and writes summary.json, hours.nc, months.csv, report.html and
@@ -41,7 +43,7 @@ def command(scenario: str, weather: str | None, out: str | None, changes: tuple[
     asked = scenario_of(scenario, changes)
     from simengine.simulate import resolve
 
-    resolved = resolve(asked, weather_of(weather))
+    resolved = resolve(asked, weathers_of(weather))
     heading = [f"scenario {Path(scenario).name}", *(f"set {change}" for change in changes)]
     summary, kept = _held_or_new(folder, resolved, heading, how)
     _print(summary, how)

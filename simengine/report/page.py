@@ -15,6 +15,7 @@ from simengine.report.pictures import pictures
 from simengine.report.prices import prices, script, script_digest
 from simengine.report.shown import Shown
 from simengine.report.verdict import too_hot, verdict
+from simengine.report.weather_years import years_block
 from simengine.report.words import house_name, part_name, printable, sentence
 from simengine.units import System
 
@@ -58,18 +59,17 @@ def page(summary: Summary, system: System | None = None, hours: Hours | None = N
         "script": markupsafe.Markup(script()),  # our own file, and the policy names its digest
         "script_digest": script_digest(),
     }
-    return _templates().get_template("page.html").render(**view)
+    return templates().get_template("page.html").render(**view)
 
 
 def fragment(summary: Summary) -> str:
     """Return the verdict and the table of the year for a notebook."""
-    return (
-        _templates().get_template("fragment.html").render(**_view(summary), system=shown.preferred(summary))
-    )
+    return templates().get_template("fragment.html").render(**_view(summary), system=shown.preferred(summary))
 
 
 @cache
-def _templates() -> jinja2.Environment:
+def templates() -> jinja2.Environment:
+    """Return the templates of every page; what they are given is escaped."""
     folder = Path(__file__).parent / "templates"
     return jinja2.Environment(
         loader=jinja2.FileSystemLoader(folder),
@@ -101,6 +101,7 @@ def _view(summary: Summary) -> dict[str, Any]:
         "month_names": figures.MONTH_NAMES,
         "loop": loop.rows(passed) if passed else [],
         "costliest": loop.costliest(passed),
+        "weather_years": years_block(summary),
         "limits": _limits(summary),
         "limits_title": _limits_title(summary),
         "weather": _weather(summary["weather"]),

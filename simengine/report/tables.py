@@ -7,6 +7,7 @@ from typing import Any
 from simengine.report.lines import lines_of, notes, reasons
 from simengine.report.shown import Shown
 from simengine.report.verdict import too_hot, verdict
+from simengine.report.weather_years import years_note, years_rows, years_title
 from simengine.report.words import house_name, part_name, printable, sentence
 from simengine.results.cautions import USUAL
 
@@ -33,6 +34,7 @@ def console(summary: Summary, units: Shown) -> str:
         _heading(summary, units),
         year_table(summary, units),
         wrapped("-", [*reasons(summary["houses"]), *notes(summary["houses"]), *_compared(summary["houses"])]),
+        _weather_years(summary, units),
         _limits(summary, units),
         _warnings(summary),
         _cautions(summary),
@@ -94,6 +96,13 @@ def wrapped(mark: str, texts: Iterable[str]) -> list[str]:
         head, rest = f"{mark} ", " " * (len(mark) + 1)
         lines += wrap(printable(text), WIDTH, initial_indent=head, subsequent_indent=rest)
     return lines
+
+
+def _weather_years(summary: Summary, units: Shown) -> list[str]:
+    rows = years_rows(summary, units)
+    if not rows:
+        return []
+    return ["", *wrapped("-", [years_title(summary, units), years_note(summary)]), *columns(rows)]
 
 
 def _limits(summary: Summary, units: Shown) -> list[str]:

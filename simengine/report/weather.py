@@ -1,6 +1,6 @@
 """What a weather file holds, and what was noticed about it, as a person reads it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -11,7 +11,10 @@ from simengine.report.shown import Shown
 from simengine.report.tables import columns
 from simengine.report.words import printable
 from simengine.results import aggregate
-from simengine.weather import WeatherSeries
+from simengine.weather import Finding, WeatherSeries
+from simengine.weather.mend import agreement_of
+
+SEVERITIES = ("error", "warning", "info")
 
 
 def facts(series: WeatherSeries) -> dict[str, Any]:
@@ -72,13 +75,14 @@ def listing(series: WeatherSeries, units: Shown) -> str:
     Lines of text.
     """
     known = facts(series)
-    rows = _rows(series, known, units)
+    rows = facts_rows(series, known, units)
     width = max(len(label) for label, _ in rows)
     lines = [f"{label.ljust(width)}  {text}" for label, text in rows]
     return "\n".join([*lines, "", *_month_table(known["months"], units), "", *_findings(series)])
 
 
-def _rows(series: WeatherSeries, known: Mapping[str, Any], units: Shown) -> list[tuple[str, str]]:
+def facts_rows(series: WeatherSeries, known: Mapping[str, Any], units: Shown) -> list[tuple[str, str]]:
+    """Return label and text of every fact about a series."""
     lowest, mean, highest = (
         units.temperature(known[f"{which}_temperature_c"]) for which in ("lowest", "mean", "highest")
     )
@@ -100,8 +104,9 @@ def _rows(series: WeatherSeries, known: Mapping[str, Any], units: Shown) -> list
     ]
 
 
-def _months(series: WeatherSeries) -> list[dict[str, float]]:
+def _months(series: WeatherSeries) -> list[dict[str, float | None]]:
     step = float(series.step)
+    agreement = agreement_of(series)
     months = pd.DatetimeIndex(series.data.index).month.to_numpy() - 1
     warmth = series.data["temp_air"].to_numpy(dtype=np.float64)
     sun = series.data["ghi"].to_numpy(dtype=np.float64) * step / aggregate.JOULES_PER_KWH
@@ -109,20 +114,62 @@ def _months(series: WeatherSeries) -> list[dict[str, float]]:
     counts = np.maximum(aggregate.monthly(np.ones(len(months)), months), 1.0)
     sums, means = aggregate.monthly(sun, months) / years, aggregate.monthly(warmth, months) / counts
     return [
-        {"ghi_kwh_m2": float(total), "mean_temperature_c": float(mean)}
-        for total, mean in zip(sums, means, strict=True)
+        {
+            "ghi_kwh_m2": float(sums[month]),
+            "mean_temperature_c": float(means[month]),
+            "closure_rmse_w_m2": float(agreement.month_rmse[month]),
+            "closure_shift_h": _known(agreement.months[month]),
+        }
+        for month in range(12)
     ]
 
 
-def _month_table(months: list[dict[str, float]], units: Shown) -> list[str]:
+def _known(value: float) -> float | None:
+    return float(value) if np.isfinite(value) else None
+
+
+def _month_table(months: list[dict[str, Any]], units: Shown) -> list[str]:
     heads = ["", *MONTH_NAMES]
     sun = ["kWh/m²", *(f"{month['ghi_kwh_m2']:.0f}" for month in months)]
     warmth = [units.temperature(month["mean_temperature_c"]) for month in months]
     degrees = [warmth[0].split()[1], *(text.split()[0] for text in warmth)]
-    return columns([heads, sun, degrees])
+    misses = ["miss, W/m²", *(f"{month['closure_rmse_w_m2']:.1f}" for month in months)]
+    shifts = ["shift, h", *(shift_text(month["closure_shift_h"]) for month in months)]
+    return columns([heads, sun, degrees, misses, shifts])
+
+
+def shift_text(hours: float | None) -> str:
+    """Return a shift of the sun's clock; a dash where no hour fits better than another.
+
+    >>> shift_text(0.5), shift_text(-0.001), shift_text(None)
+    ('+0.50', '0.00', '-')
+    """
+    if hours is None:
+        return "-"
+    return "0.00" if abs(hours) < 0.005 else f"{hours:+.2f}"
+
+
+def graded(findings: Sequence[Finding]) -> list[Finding]:
+    """Return findings with the grave ones first."""
+    return sorted(findings, key=lambda finding: SEVERITIES.index(finding.severity))
+
+
+def counted(findings: Sequence[Finding]) -> str:
+    """Return how many findings of each severity there are.
+
+    >>> counted([Finding("warning", "a"), Finding("info", "b"), Finding("info", "c")])
+    '1 warning, 2 notes'
+    """
+    if not findings:
+        return "Nothing in it was found wanting."
+    told = []
+    for severity, word in zip(SEVERITIES, ("error", "warning", "note"), strict=True):
+        number = sum(finding.severity == severity for finding in findings)
+        if number:
+            told.append(f"{number} {word}{'s' if number > 1 else ''}")
+    return ", ".join(told)
 
 
 def _findings(series: WeatherSeries) -> list[str]:
-    if not series.findings:
-        return ["Nothing in it was found wanting."]
-    return [printable(str(finding)) for finding in series.findings]
+    found = graded(series.findings)
+    return [counted(found), *(f"  {printable(str(finding))}" for finding in found)]

@@ -8,7 +8,7 @@ from pydantic_core import PydanticUndefined
 
 from simengine.scenario.schema import Inputs
 from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in, reader_of
-from simengine.scenario.template import toml
+from simengine.scenario.template import REPEATS, toml
 from simengine.units import KINDS
 
 
@@ -25,10 +25,13 @@ def reference() -> str:
     >>> reference().splitlines()[0]
     '### The head of the file'
     """
-    return "\n".join([*_section(Inputs, "### The head of the file", ()), *_units()])
+    return "\n".join([*_section(Inputs, "### The head of the file", (), {}), *_units()])
 
 
-def _section(model: type[BaseModel], heading: str, path: tuple[str, ...]) -> Iterator[str]:
+def _section(
+    model: type[BaseModel], heading: str, path: tuple[str, ...], told: dict[type[BaseModel], str]
+) -> Iterator[str]:
+    """Yield a section; one that a candidate place repeats is told once, where it stands first."""
     kinds = kinds_of(model)
     yield f"{heading}, kind {kinds[0]}" if kinds else heading
     yield ""
@@ -44,7 +47,11 @@ def _section(model: type[BaseModel], heading: str, path: tuple[str, ...]) -> Ite
     for key, field in fields.items():
         for inner in models_in(field.annotation):
             title = example_line(key, field, ".".join(path))
-            yield from _section(inner, f"### `{title}`", (*path, key))
+            if path[:1] == (REPEATS,) and inner in told:
+                yield from (f"### `{title}`", "", f"The keys are those of `{told[inner]}`.", "")
+                continue
+            told[inner] = title
+            yield from _section(inner, f"### `{title}`", (*path, key), told)
 
 
 def _takes(field: FieldInfo) -> str:

@@ -4,7 +4,7 @@ import copy
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -104,7 +104,8 @@ class Scenario:
         Assembly
             Collector, fan, ducts, control, house, money and settings.
         """
-        return assembly(self.inputs, pressure)
+        parts = assembly(self.inputs, pressure)
+        return replace(parts, site=replace(parts.site, horizon=self.skyline))
 
     def resolved(self, pressure: float = STANDARD_PRESSURE) -> list[listing.Row]:
         """Return every input as it is used: key, metric, US, and where it is from."""
@@ -114,6 +115,7 @@ class Scenario:
     def sha256(self) -> str:
         """Digest of the resolved inputs: the same for the same meaning, whatever the spelling [hex]."""
         values = _rounded(self.inputs.model_dump(mode="json", by_alias=True))
+        values["skyline"] = _rounded([list(point) for point in self.skyline])
         return hashlib.sha256(json.dumps(values, sort_keys=True).encode()).hexdigest()
 
     @property
@@ -129,11 +131,35 @@ class Scenario:
 
     @property
     def weather(self) -> str | Path:
-        """Name of a built-in year ("greensboro"), or the path of a weather file."""
-        written = self.inputs.site.weather
-        if written.startswith("builtin:"):
-            return written.removeprefix("builtin:")
-        return self.folder / written
+        """Name of a built-in year ("greensboro"), or the path of a weather file; the first of several."""
+        return self.weathers[0]
+
+    @property
+    def weathers(self) -> tuple[str | Path, ...]:
+        """Names and paths of all weather that the file lists."""
+        listed = self.inputs.site.weather
+        return tuple(map(self._place_of, (listed,) if isinstance(listed, str) else listed))
+
+    @cached_property
+    def skyline(self) -> tuple[tuple[float, float], ...]:
+        """Points of the skyline, bearing from true north and elevation [deg], from the file or from a table.
+
+        Raises
+        ------
+        InputError
+            Naming file and line, if the table of readings cannot be used.
+        """
+        site = self.inputs.site
+        if site.horizon_file is None:
+            return site.horizon
+        from simengine.sun import read_horizon
+
+        read = read_horizon(Path(self._place_of(site.horizon_file)), site.declination)
+        return tuple(zip(read.azimuths, read.elevations, strict=True))
+
+    def _place_of(self, written: str) -> str | Path:
+        """Return the name of what is built in, else the path of a file beside the scenario."""
+        return written.removeprefix("builtin:") if written.startswith("builtin:") else self.folder / written
 
     def _repr_html_(self) -> str:
         """Return the resolved inputs as a table for a notebook."""

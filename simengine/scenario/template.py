@@ -49,6 +49,8 @@ HEAD = """\
 # numbers. `simengine check FILE` prints how the program understands this file.
 """
 WIDTH = 44
+REPEATS = "spots"
+"""The section whose inner sections are those of another one."""
 
 
 def template(changes: Mapping[str, Any] | None = None) -> str:
@@ -93,6 +95,9 @@ def _section(model: type[BaseModel], start: Mapping[str, Any] | None, path: tupl
 def _tables(key: str, field: FieldInfo, start: Any, path: tuple[str, ...]) -> Iterator[str]:
     heading = example_line(key, field, ".".join(path[:-1]))
     models = models_in(field.annotation)
+    if path[0] == REPEATS and len(path) > 1:
+        yield from ("", f"# {models[0].about}", f"# {heading}")  # type: ignore[attr-defined]
+        return
     used = set()
     for item in start if isinstance(start, list) else [start]:
         kind = item.get("kind", item.get("part")) if item is not None else None

@@ -41,6 +41,7 @@ def weather_facts(series: "WeatherSeries") -> dict[str, Any]:
         "closure_rmse_w_m2": series.closure_rmse,
         "closure_shift_h": series.closure_shift,
         "synthetic": series.synthetic,
+        "warmer_k": series.warmer,
         "warnings": shown,
     }
 
@@ -84,6 +85,12 @@ def cautions(resolved: Resolved) -> list[str]:
     ]
     if resolved.series.synthetic:
         found.append("The weather is synthetic, made from monthly normals: it is no measured year.")
+    if resolved.series.warmer != 0.0:
+        word = "warmer" if resolved.series.warmer > 0.0 else "colder"
+        found.append(
+            f"A what-if: the weather is {abs(resolved.series.warmer):g} K {word} than the file; "
+            "it is no forecast."
+        )
     return found
 
 

@@ -1,7 +1,6 @@
 """A scenario with its weather and its houses at hand: everything that is settled before the march."""
 
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,9 +13,11 @@ from simengine.house.spec import House
 from simengine.results.provenance import provenance
 from simengine.results.record import Provenance
 from simengine.scenario.assembly import Assembly
+from simengine.simulate.climate import digest_of, weather_of
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
+    from simengine.simulate.climate import Weather
     from simengine.weather import WeatherSeries
 
 LEAST_CONDUCTANCE = 1.0
@@ -32,6 +33,7 @@ class Resolved:
     parts: Assembly
     houses: tuple[House, ...]  # the user's own first, then standard and low_energy
     pressure: float  # [Pa] mean of the year at the site
+    others: tuple["WeatherSeries", ...] = ()  # further weather that the result is spread over
 
     @property
     def inputs(self) -> list[dict[str, str]]:
@@ -41,16 +43,16 @@ class Resolved:
     @property
     def provenance(self) -> Provenance:
         """Return the digests of program, scenario and weather."""
-        return provenance(self.scenario.sha256, self.series.sha256)
+        return provenance(self.scenario.sha256, digest_of((self.series, *self.others)))
 
 
-def resolve(scenario: "Scenario", series: "WeatherSeries | None" = None) -> Resolved:
+def resolve(scenario: "Scenario", series: "Weather | None" = None) -> Resolved:
     """Return a scenario with its weather read and its houses made.
 
     Parameters
     ----------
     scenario : the checked scenario
-    series : weather to take instead of the one the scenario names
+    series : weather to take instead of the one the scenario names; of several the first is told in full
 
     Returns
     -------
@@ -60,10 +62,10 @@ def resolve(scenario: "Scenario", series: "WeatherSeries | None" = None) -> Reso
     ------
     InputError if the weather cannot be used, or parts do not go together.
     """
-    weather = _weather(scenario.weather) if series is None else series
+    weather, *others = weather_of(scenario, series)
     pressure = float(np.mean(weather.data["pressure"].to_numpy()))
     parts = scenario.assemble(pressure)
-    return Resolved(scenario, weather, parts, _houses(parts), pressure)
+    return Resolved(scenario, weather, parts, _houses(parts), pressure, tuple(others))
 
 
 def _houses(parts: Assembly) -> tuple[House, ...]:
@@ -79,12 +81,6 @@ def _houses(parts: Assembly) -> tuple[House, ...]:
             second = replace(second, coupling=floor_conductance(name, area, storeys))
         houses.append(replace(house, second_space=second))
     return tuple(houses)
-
-
-def _weather(named: str | Path) -> "WeatherSeries":
-    from simengine.weather import builtin, read_weather
-
-    return builtin(named) if isinstance(named, str) else read_weather(named)
 
 
 def wall_conductance(collector: Collector) -> float:

@@ -1,5 +1,6 @@
 """A year of one scenario: every house with the collector and without it, over the same weather."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,6 +15,7 @@ from simengine.engine.state import Member, new_scratch, new_state
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.results.record import Record
+from simengine.results.weather_years import over_the_years
 from simengine.scenario.schema.choices import INTAKES
 from simengine.simulate.comfort import held_back
 from simengine.simulate.design_point import limits
@@ -32,7 +34,7 @@ from simengine.simulate.resolve import Resolved, house_behind, resolve, wall_con
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
-    from simengine.weather import WeatherSeries
+    from simengine.simulate.climate import Weather
 
 Array = NDArray[np.float64]
 Counts = NDArray[np.int64]
@@ -75,13 +77,14 @@ MEANS = {
 """Hourly quantities that are the ledger's columns, divided by the length of the interval."""
 
 
-def run(scenario: "Scenario", series: "WeatherSeries | None" = None) -> Result:
+def run(scenario: "Scenario", series: "Weather | None" = None) -> Result:
     """Return the year of a scenario.
 
     Parameters
     ----------
     scenario : the checked scenario
-    series : weather to take instead of the one the scenario names
+    series : weather to take instead of the one the scenario names; of several the first is told in full, and
+        the spread over all of them besides
 
     Returns
     -------
@@ -96,6 +99,11 @@ def run(scenario: "Scenario", series: "WeatherSeries | None" = None) -> Result:
 
 def run_resolved(resolved: Resolved) -> Result:
     """Return the year of a scenario whose weather and houses are at hand."""
+    others = (replace(resolve(resolved.scenario, other), houses=resolved.houses) for other in resolved.others)
+    return over_the_years([_with_one_weather(each) for each in (resolved, *others)])
+
+
+def _with_one_weather(resolved: Resolved) -> Result:
     site, settings = resolved.parts.site, resolved.parts.run
     here = place(resolved.series, site, settings.clear_sky)
     plane = on_plane(here, resolved)

@@ -10,6 +10,7 @@ POUND: Final = 0.45359237
 BTU: Final = 1055.05585262  # International Table
 DEGREE_F: Final = 5 / 9
 HOUR: Final = 3600.0
+DAY: Final = 24 * HOUR
 FOOT2: Final = 0.09290304
 FOOT3: Final = 0.028316846592
 GALLON: Final = 0.003785411784  # US liquid, 231 in3

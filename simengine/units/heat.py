@@ -3,7 +3,7 @@
 from typing import Final
 
 from simengine.constants import GRAVITY, ZERO_CELSIUS
-from simengine.units.factors import BTU, DEGREE_F, FOOT, FOOT2, HOUR, INCH, KWH, POUND
+from simengine.units.factors import BTU, DAY, DEGREE_F, FOOT, FOOT2, HOUR, INCH, KWH, POUND
 from simengine.units.kinds import Kind, Unit
 
 _POWERS = (
@@ -135,5 +135,18 @@ HEAT: Final = (
         ),
         si=(("W/m2", 0.0),),
         us=(("Btu/h.ft2", 0.0),),
+    ),
+    Kind(
+        "daily_irradiation",
+        "a daily irradiation",
+        "3.6 kWh/m2.d",
+        (
+            Unit("W/m2", 1.0),
+            Unit("kWh/m2.d", 1e3 / 24.0, "kWh/m2.day|kWh/m2/d|kWh/m2/day"),
+            Unit("MJ/m2.d", 1e6 / DAY, "MJ/m2.day|MJ/m2/d|MJ/m2/day"),
+            Unit("Btu/ft2.d", BTU / DAY / FOOT2, "Btu/ft2.day|Btu/ft2/d|Btu/ft2/day"),
+        ),
+        si=(("kWh/m2.d", 0.0),),
+        us=(("Btu/ft2.d", 0.0),),
     ),
 )

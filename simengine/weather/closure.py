@@ -104,7 +104,9 @@ def judge(closure: Closure) -> list[Finding]:
         findings.append(Finding("warning", f"{OFF_LABEL}; east and west walls go wrong most", shifts))
     if closure.rmse > RMSE_LIMIT or poor.size:
         worst = ", ".join(f"{_name(month)} {closure.month_rmse[month]:.0f}" for month in poor)
-        told = f"beam and diffuse miss the global by {closure.rmse:.1f} W/m2 (up to {RMSE_LIMIT:g} is usual)"
+        where = f"in {poor.size} of 12 months" if poor.size else "over the year"
+        told = f"beam and diffuse miss the global by more than {RMSE_LIMIT:g} W/m2 {where}"
+        told += f"; {closure.rmse:.1f} W/m2 over the whole file"
         findings.append(Finding("warning", told, worst + (" W/m2" if worst else "")))
     return findings
 

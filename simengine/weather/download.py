@@ -1,12 +1,12 @@
 """Fetches a typical year for a place from an open service, once; later calls read the user's cache."""
 
 import datetime
+import io
 import os
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
-from urllib.parse import urlsplit
+from typing import Any, Final
 
 import numpy as np
 import pandas as pd
@@ -14,6 +14,7 @@ import pandas as pd
 from simengine.errors import WeatherError
 from simengine.weather import reader_nsrdb, reader_pvgis
 from simengine.weather.content import quoted
+from simengine.weather.fetch import check_address, fetched
 from simengine.weather.finish import finish
 from simengine.weather.reading import read_weather
 from simengine.weather.record import Record
@@ -24,9 +25,22 @@ from simengine.weather.writer import packed, plain_text
 TIMEOUT: Final = 60.0
 """Longest wait for an answer [s]."""
 
-LOOPBACK: Final = ("127.0.0.1", "::1", "localhost")
 KEY: Final = "NSRDB_API_KEY"
 EMAIL: Final = "NSRDB_EMAIL"
+SHORTEST_SECRET: Final = 7
+"""Words up to that length could stand among the numbers by chance."""
+
+ATTRIBUTES: Final = (
+    "air_temperature",
+    "dew_point",
+    "dhi",
+    "dni",
+    "ghi",
+    "surface_albedo",
+    "surface_pressure",
+    "wind_speed",
+)
+"""Columns that are asked of the NSRDB, by its own names."""
 
 
 @dataclass(frozen=True)
@@ -62,7 +76,8 @@ def download(request: Request, service: str = "pvgis", *, folder: Path | None = 
         raise WeatherError(f"{quoted(service)} is no weather service; accepted: {', '.join(SERVICES)}")
     if not (abs(request.latitude) <= 90.0 and abs(request.longitude) <= 180.0):
         raise WeatherError("a latitude of -90 to 90 and a longitude of -180 to 180 deg are accepted")
-    _check_address(request.address)
+    if request.address:
+        check_address(request.address)
     kept = kept_path(folder, f"{service}_{request.latitude:.4f}_{request.longitude:.4f}.csv.gz")
     if kept.is_file():
         return read_weather(kept)
@@ -73,30 +88,15 @@ def download(request: Request, service: str = "pvgis", *, folder: Path | None = 
     return read_weather(kept)
 
 
-def _check_address(address: str) -> None:
-    if not address:
-        return
-    parts = urlsplit(address)
-    if parts.scheme != "https" and not (parts.scheme == "http" and parts.hostname in LOOPBACK):
-        raise WeatherError(f"{quoted(parts.scheme)}: a weather service is asked by https only")
-
-
 def pvgis(request: Request) -> Record:
     """Return PVGIS's typical year of a place."""
-    from pvlib.iotools import get_pvgis_tmy
+    from pvlib.iotools import pvgis as known
+    from pvlib.iotools import read_pvgis_tmy
 
-    options = {"url": request.address} if request.address else {}
-    data, meta = _asked(
-        "PVGIS",
-        lambda: get_pvgis_tmy(
-            request.latitude,
-            request.longitude,
-            outputformat="json",
-            map_variables=False,
-            coerce_year=None,
-            timeout=request.timeout,
-            **options,
-        ),
+    asked = {"lat": request.latitude, "lon": request.longitude, "outputformat": "json"}
+    text = fetched("PVGIS", (request.address or known.URL) + "tmy", asked, request.timeout)
+    data, meta = _read(
+        "PVGIS", lambda: read_pvgis_tmy(io.StringIO(text), pvgis_format="json", map_variables=False)
     )
     try:
         place = meta["inputs"]["location"]
@@ -114,25 +114,27 @@ def pvgis(request: Request) -> Record:
 
 def nsrdb(request: Request) -> Record:
     """Return the NSRDB's typical year of a place."""
-    from pvlib.iotools import get_nsrdb_psm4_tmy
+    from pvlib.iotools import psm4, read_nsrdb_psm4
 
     key, email = os.environ.get(KEY, ""), os.environ.get(EMAIL, "")
     if not key or not email:
         raise WeatherError(
             f"NSRDB: a key and an e-mail address are needed in {KEY} and {EMAIL} of the environment"
         )
-    data, meta = _asked(
-        "NSRDB",
-        lambda: get_nsrdb_psm4_tmy(
-            request.latitude,
-            request.longitude,
-            key,
-            email,
-            map_variables=False,
-            url=request.address or None,
-            timeout=request.timeout,
-        ),
-    )
+    asked = {
+        "api_key": key,
+        "email": email,
+        "wkt": f"POINT({request.longitude:.4f} {request.latitude:.4f})",
+        "names": "tmy",
+        "attributes": ",".join(ATTRIBUTES),
+        "leap_day": "false",
+        "utc": "false",
+        "interval": 60,
+    }
+    text = fetched("NSRDB", request.address or psm4.PSM4_TMY_URL, asked, request.timeout)
+    for secret in filter(lambda word: len(word) > SHORTEST_SECRET, (key, email)):
+        text = text.replace(secret, "")  # should the service ever send them back
+    data, meta = _read("NSRDB", lambda: read_nsrdb_psm4(io.StringIO(text), map_variables=False))
     header = {str(title): str(value) for title, value in meta.items()}
     labels = pd.DatetimeIndex(data.index).tz_localize(None).to_numpy().astype("datetime64[s]")
     columns = {
@@ -143,27 +145,13 @@ def nsrdb(request: Request) -> Record:
     return reader_nsrdb.nsrdb_record("NSRDB", header, columns, labels)
 
 
-def _asked(service: str, ask: Callable[[], tuple[pd.DataFrame, dict]]) -> tuple[pd.DataFrame, dict]:  # type: ignore[type-arg]
-    """Return a service's answer; no message of its failure is passed on, since it may hold the key."""
+def _read(service: str, read: Callable[[], Any]) -> tuple[pd.DataFrame, dict[str, Any]]:
+    """Return data and description of an answer; no message of a failure is passed on: it may hold the key."""
     try:
-        return ask()
-    except TimeoutError:
-        raise WeatherError(f"{service}: no answer in time; try again later, or give a file") from None
-    except OSError as failure:
-        told = _refusal(failure)
-        raise WeatherError(f"{service}: {told}; check the place and the connection, or give a file") from None
-    except (LookupError, ValueError, TypeError, AttributeError):
+        data, meta = read()
+    except (LookupError, ValueError, TypeError, AttributeError, OSError):
         raise WeatherError(f"{service}: sent something else than a typical year; try again later") from None
-
-
-def _refusal(failure: OSError) -> str:
-    kind = type(failure).__name__
-    if "Timeout" in kind:
-        return "no answer in time"
-    response = getattr(failure, "response", None)
-    if response is not None:
-        return f"refused with status {int(response.status_code)}"
-    return "refused the place" if kind == "HTTPError" else "can't be reached"
+    return data, meta
 
 
 SERVICES: Final[dict[str, Callable[[Request], Record]]] = {ask.__name__: ask for ask in (pvgis, nsrdb)}

@@ -72,7 +72,9 @@ def _complete(record: Record, columns: dict[str, Floats], placed: Placed) -> tup
     findings += gaps.fill(record.name, columns, placed.index, record.step, sun)
     findings += site.check_pressure(elevation, columns["pressure"])
     findings += plausible.check_change(record.name, columns)
-    return elevation, findings + plausible.check_humidity(columns)
+    for check in (plausible.check_snow, plausible.check_longwave, plausible.check_humidity):
+        findings += check(columns)
+    return elevation, findings
 
 
 def _held_against_the_sun(

@@ -32,7 +32,7 @@ def clock_mended(series: WeatherSeries) -> WeatherSeries:
         The same series if nothing is off by more than a quarter of an hour, else the mended one with a
         warning.
     """
-    agreement = _scanned(series)
+    agreement = agreement_of(series)
     told = agreement.months[np.isfinite(agreement.months)]
     if told.size == 0 or np.all(np.abs(told) <= SHIFT_LIMIT):
         return series
@@ -41,7 +41,8 @@ def clock_mended(series: WeatherSeries) -> WeatherSeries:
     return _months_moved(series, agreement.months)
 
 
-def _scanned(series: WeatherSeries) -> Closure:
+def agreement_of(series: WeatherSeries) -> Closure:
+    """Return how well beam, diffuse and global of a series agree, for the whole and month by month."""
     columns = {name: series.data[name].to_numpy() for name in RADIATION}
     index = pd.DatetimeIndex(series.data.index)
     sun = sun_path(index, series.utc_offset, series.step, (series.latitude, series.longitude))
@@ -73,7 +74,7 @@ def _months_moved(series: WeatherSeries, months: Floats) -> WeatherSeries:
 
 
 def _judged(series: WeatherSeries, note: Finding) -> WeatherSeries:
-    agreement = _scanned(series)
+    agreement = agreement_of(series)
     kept = [finding for finding in series.findings if not finding.message.startswith(closure.OFF_LABEL)]
     return dataclasses.replace(
         series,

@@ -74,6 +74,8 @@ class WeatherSeries:
         Hash of the file's bytes.
     synthetic : bool
         True for a year that was generated from normals.
+    warmer : float
+        A what-if: so much warmer than the file [K]; 0 is the weather as it was read.
     """
 
     station: str
@@ -90,3 +92,4 @@ class WeatherSeries:
     closure_shift: float
     sha256: str
     synthetic: bool = False
+    warmer: float = 0.0

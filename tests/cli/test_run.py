@@ -125,3 +125,26 @@ def test_a_march_that_fails_leaves_no_folder(
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
     assert run(DEMO, "--out", str(tmp_path / "year")).exit_code == status
     assert not (tmp_path / "year").exists()
+
+
+def test_several_weathers_are_spread(tmp_path: Path) -> None:
+    several = (
+        "--weather",
+        "builtin:greensboro",
+        "--weather",
+        "builtin:sand_point",
+        "--set",
+        "run.step=300 s",
+    )
+    told = run(DEMO, "--out", str(tmp_path / "both"), "--units", "si", *several)
+    assert told.exit_code == 0, told.stderr
+    assert "Heating saved over 2 weather years" in told.stdout
+    assert all(len(line) <= 80 for line in told.stdout.splitlines() if " K d " in line)
+    page = (tmp_path / "both" / "report.html").read_text(encoding="utf-8")
+    assert "Heating saved over 2 weather years" in page and "told for the first weather alone" in page
+    again = run(DEMO, "--out", str(tmp_path / "both"), *several)
+    assert "kept as it was" in again.stderr
+    other = run(
+        DEMO, "--out", str(tmp_path / "both"), "--weather", "builtin:greensboro", "--set", "run.step=300 s"
+    )
+    assert other.exit_code == 2 and "another weather" in other.stderr

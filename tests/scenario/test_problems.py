@@ -9,8 +9,8 @@ from simengine.errors import ScenarioError
 from simengine.scenario import Scenario, load
 
 SITE_KEYS = (
-    "weather, elevation, terrain, collector_height, wind_shelter, ground_reflectance, snow, horizon, trees, "
-    "overhang, fins, walls"
+    "weather, mend_clock, warmer, elevation, terrain, collector_height, wind_shelter, ground_reflectance, "
+    "snow, horizon, horizon_file, declination, trees, overhang, fins, walls, normals"
 )
 FLOWS = 'accepted: e.g. "110 cfm", "0.06 kg/s", "3 cfm/ft2", "0.02 kg/s.m2"'
 TOML = 'accepted: lines such as width = "4 ft", [fan], # a remark'
@@ -150,8 +150,8 @@ ONE_FAULT = [
     (
         'mounting = "wall"',
         'mounting = "open"',
-        'collector: mounting and wall_resistance do not go together; accepted: mounting = "wall" with '
-        "wall_resistance",
+        'collector: mounting and wall_resistance do not go together; accepted: mounting = "wall" or "roof" '
+        "with wall_resistance",
     ),
     (
         'construction = "fibre_cement_board"',

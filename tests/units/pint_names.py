@@ -58,6 +58,12 @@ PINT: dict[str, dict[str, str]] = {
         "Btu/ft2.degF": "Btu_it/foot**2/delta_degF",
     },
     "irradiance": {"W/m2": "W/m**2", "kW/m2": "kW/m**2", "Btu/h.ft2": "Btu_it/hour/foot**2"},
+    "daily_irradiation": {
+        "W/m2": "W/m**2",
+        "kWh/m2.d": "kW*hour/m**2/day",
+        "MJ/m2.d": "MJ/m**2/day",
+        "Btu/ft2.d": "Btu_it/foot**2/day",
+    },
     "mass": {"kg": "kg", "g": "g", "t": "metric_ton", "lb": "pound", "short ton": "US_ton"},
     "density": {"kg/m3": "kg/m**3", "lb/ft3": "pound/foot**3"},
     "pressure": {

@@ -102,7 +102,7 @@ def pvgis_rows(series: WeatherSeries) -> tuple[list[str], dict[str, list[float]]
     data = series.data
     names = {"T2m": "temp_air", "RH": "relative_humidity", "G(h)": "ghi", "Gb(n)": "dni", "Gd(h)": "dhi"}
     values = {key: [round(value, 2) for value in data[name].tolist()] for key, name in names.items()}
-    values["IR(h)"] = [300.0] * len(data)
+    values["IR(h)"] = [round(0.8 * 5.670374e-8 * (t + 273.15) ** 4, 2) for t in data["temp_air"].tolist()]
     values["WS10m"] = [round(value, 2) for value in data["wind_speed"].tolist()]
     values["WD10m"] = [180.0] * len(data)
     values["SP"] = [round(value, 1) for value in data["pressure"].tolist()]

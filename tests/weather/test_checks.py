@@ -133,3 +133,23 @@ def test_no_value_in_any_required_column_is_missing() -> None:
         data = builtin(name).data
         assert np.isfinite(data[list(NAMES)].to_numpy()).all()
         assert data["longwave_down"].isna().all()
+
+
+def test_snow_in_a_warm_summer_is_told(tmp_path: Path) -> None:
+    series = builtin("greensboro")
+    deep = replace(series, data=series.data.assign(snow_depth=0.05))
+    told = [str(finding) for finding in read_changed(tmp_path, deep).findings]
+    assert any("snow lies in" in text and "another column?" in text for text in told)
+    winter = series.data.assign(snow_depth=np.where(series.data["temp_air"] < 0.0, 0.05, 0.0))
+    assert not any("snow" in str(f) for f in read_changed(tmp_path, replace(series, data=winter)).findings)
+
+
+def test_a_sky_that_does_not_go_with_the_air_is_told(tmp_path: Path) -> None:
+    """Mathematics: 0.8 of a black body at air temperature is a usual sky, 180 W/m2 all year is none."""
+    series = builtin("greensboro")
+    usual = 0.8 * 5.670374e-8 * (series.data["temp_air"] + 273.15) ** 4
+    told = []
+    for sky in (usual, 180.0, usual * 0.5):
+        made = replace(series, data=series.data.assign(longwave_down=sky))
+        told.append(any("longwave_down" in str(found) for found in read_changed(tmp_path, made).findings))
+    assert told == [False, True, True]

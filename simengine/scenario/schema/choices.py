@@ -12,7 +12,7 @@ BARE_ARRANGEMENTS: Final = ("behind", "tubes")
 FALL_OFFS: Final = ("flat_black_seventh_order", "flat_black_fourth_order", "same_at_all_angles")
 """How an absorber takes up less at slanting light."""
 
-MOUNTINGS: Final = ("open", "wall")
+MOUNTINGS: Final = ("open", "wall", "roof")
 """What the back of the collector faces."""
 
 SENSOR_PLACES: Final = ("absorber", "box_air", "outlet_air")

@@ -145,10 +145,12 @@ class Collector(Section):
         "two_pass, along its front and back behind it; through its holes; in its tubes"
     )
     mounting: Annotated[str, Key("mounting", lambda: choices.MOUNTINGS)] = usual(
-        "open", description="open: the back faces outdoors; wall: it stands on a wall of the house"
+        "open",
+        description="open: the back faces outdoors, on the ground or on a rack; wall, roof: it lies on a "
+        "wall or roof of the heated house",
     )
     wall_resistance: Resistance | None = Field(
-        None, description="of the house wall behind it, for mounting wall"
+        None, description="of the wall or roof of the house behind it, for mounting wall or roof"
     )
     segments: Annotated[int, Whole(1, 50, "more than 10 is for studies")] = usual(
         3, description="parts along the flow in the calculation"
@@ -191,9 +193,10 @@ class Collector(Section):
                 yield fault(
                     f"cover.{number} has no gap to the next pane", 'gap = "12 mm" on every pane but the last'
                 )
-        if (self.mounting == "wall") != (self.wall_resistance is not None):
+        if (self.mounting != "open") != (self.wall_resistance is not None):
             yield fault(
-                "mounting and wall_resistance do not go together", 'mounting = "wall" with wall_resistance'
+                "mounting and wall_resistance do not go together",
+                'mounting = "wall" or "roof" with wall_resistance',
             )
         if self.wall_resistance == 0.0:
             yield fault("a wall without resistance", "a wall_resistance above zero", "wall_resistance")

@@ -6,6 +6,8 @@ from typing import Annotated, Any, ClassVar
 
 from pydantic import Field
 
+from simengine.scenario.schema import choices
+from simengine.scenario.schema.fields import Of
 from simengine.scenario.schema.reading import (
     Fault,
     JsonSchema,
@@ -16,7 +18,9 @@ from simengine.scenario.schema.reading import (
     refuse,
     usual,
 )
-from simengine.scenario.schema.texts import Whole, Words
+from simengine.scenario.schema.site import Declination, Fin, Overhang, Skyline, Tree, Wall
+from simengine.scenario.schema.texts import Key as Chosen
+from simengine.scenario.schema.texts import LocalPath, Whole, Words
 
 MOST_VALUES = 10_000
 
@@ -118,12 +122,39 @@ class Spot(Section):
     """A candidate place."""
 
     about: ClassVar[str] = (
-        "A candidate place for `simengine spots`: what is different there; repeat for each."
+        "A candidate place for `simengine spots`: what is different there; repeat for each. What it does not "
+        "name is as in the rest of the file."
     )
     name: Annotated[str, Words(80)] = Field(description="what you call it")
-    changes: dict[Key, Annotated[Any, Single()]] = Field(
-        default_factory=dict, max_length=60, description="dotted key to the value it has there"
+    tilt: Annotated[float, Of("angle", "0 deg", "90 deg", "from horizontal")] | None = Field(
+        None, description="of the collector there"
     )
+    azimuth: Annotated[float, Of("angle", "0 deg", "360 deg", "180 is south", "180 deg")] | None = Field(
+        None, description="where it looks there, clockwise from true north"
+    )
+    mounting: Annotated[str, Chosen("mounting", lambda: choices.MOUNTINGS)] | None = Field(
+        None, description="what its back faces there; open takes the wall away from behind it"
+    )
+    duct_length: Annotated[float, Of("length", "0 m", "100 m", "a house")] | None = Field(
+        None, description="of every duct there, each"
+    )
+    horizon: Skyline = Field((), description="skyline there")
+    horizon_file: Annotated[str, LocalPath()] | None = Field(
+        None, description="skyline there, as a table of compass and inclinometer readings"
+    )
+    declination: Declination | None = Field(None, description="of that compass")
+    trees: tuple[Tree, ...] = Field((), max_length=200, description="tree crowns there; [] for none")
+    overhang: Overhang | None = Field(None, description="a strip above it there")
+    fins: tuple[Fin, ...] = Field((), max_length=10, description="strips beside it there")
+    walls: tuple[Wall, ...] = Field((), max_length=50, description="walls across from it there")
+    changes: dict[Key, Annotated[Any, Single()]] = Field(
+        default_factory=dict, max_length=60, description="any other dotted key to the value it has there"
+    )
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        if self.horizon and self.horizon_file is not None:
+            yield fault("the skyline is there twice", "horizon or horizon_file", "horizon_file")
 
 
 def _single(value: Any) -> bool:

@@ -7,8 +7,9 @@ from pydantic import Field
 
 from simengine.scenario.schema import choices
 from simengine.scenario.schema.fields import Many, Of, Pairs
+from simengine.scenario.schema.normals import MonthlyNormals
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
-from simengine.scenario.schema.texts import Flag, Key, LocalPath, MonthDay, Words
+from simengine.scenario.schema.texts import Flag, Key, LocalPath, LocalPaths, MonthDay, Words
 
 Distance = Annotated[
     float, Of("length", "0.1 m", "5000 m", "nearer it touches, farther it no longer matters", "40 ft")
@@ -32,6 +33,10 @@ _SKYLINE = Pairs(
     Of("angle", "-5 deg", "90 deg", "90 is overhead"),
     True,
 )
+Skyline = Annotated[tuple[tuple[float, float], ...], _SKYLINE]
+Declination = Annotated[
+    float, Of("angle", "-90 deg", "90 deg", "of the compass needle, east positive", "-8 deg")
+]
 
 
 class Tree(Section):
@@ -108,9 +113,17 @@ class Site(Section):
     """Weather and surroundings."""
 
     about: ClassVar[str] = "Where the collector stands: weather, wind, ground, and what shades it."
-    weather: Annotated[str, LocalPath()] = usual(
-        "builtin:greensboro", description="weather of a year: a built-in one, or a file near this one"
+    weather: Annotated[str | tuple[str, ...], LocalPaths()] = usual(
+        "builtin:greensboro",
+        description="weather of a year: a built-in one, or a file near this one; of a list the first is told "
+        "in full, and the spread over all of them besides",
     )
+    mend_clock: Annotated[bool, Flag()] = usual(
+        False, description="put a wrong clock of the weather right, as far as the sun shows it; it is told"
+    )
+    warmer: Annotated[
+        float, Of("temperature_difference", "-10 K", "10 K", "beyond it is another place's climate", "2 K")
+    ] = usual("0 K", description="a what-if: every hour warmer by so much, whatever the weather is from")
     elevation: Elevation | None = Field(
         None, description="height above the sea, where it differs from the weather station's"
     )
@@ -129,10 +142,29 @@ class Site(Section):
     snow: Annotated[bool, Flag()] = usual(
         True, description="raise it to 0.6 where the weather file reports snow"
     )
-    horizon: Annotated[tuple[tuple[float, float], ...], _SKYLINE] = Field(
-        (), description="skyline as pairs of bearing and elevation in degrees"
+    horizon: Skyline = Field((), description="skyline as pairs of bearing and elevation in degrees")
+    horizon_file: Annotated[str, LocalPath()] | None = Field(
+        None,
+        description="the skyline instead as a table: compass bearing and inclinometer angle in degrees, "
+        "a pair a line",
+    )
+    declination: Declination = usual(
+        "0 deg", description="what is added to the bearings of horizon_file to count from true north"
     )
     trees: tuple[Tree, ...] = Field((), max_length=200, description="tree crowns")
     overhang: Overhang | None = Field(None, description="a strip above the collector")
     fins: tuple[Fin, ...] = Field((), max_length=10, description="strips beside it")
     walls: tuple[Wall, ...] = Field((), max_length=50, description="walls across from it")
+    normals: MonthlyNormals | None = Field(
+        None, description="instead of a weather file: twelve monthly normals, from which a year is made"
+    )
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        if self.horizon and self.horizon_file is not None:
+            yield fault("the skyline is there twice", "horizon or horizon_file", "horizon_file")
+        if self.declination != 0.0 and self.horizon_file is None:
+            accepted = "it with horizon_file; the bearings of horizon count from true north"
+            yield fault("there are no compass readings to turn", accepted, "declination")
+        if self.normals is not None and "weather" in self.model_fields_set:
+            yield fault("weather and normals are both given", "one of the two", "normals")

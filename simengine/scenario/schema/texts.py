@@ -156,6 +156,30 @@ class LocalPath(Reader):
 
 
 @dataclass(frozen=True, slots=True)
+class LocalPaths(LocalPath):
+    """One such file, or several."""
+
+    most: int = 60
+
+    def read(self, value: Any) -> Any:
+        """Return the text as written, or a tuple of several."""
+        if not isinstance(value, list | tuple):
+            return LocalPath.read(self, value)
+        if not 1 <= len(value) <= self.most:
+            raise refuse(f"a list of {len(value)} files", f"1 to {self.most} files")
+        return tuple(LocalPath.read(self, item) for item in value)
+
+    def accepts(self) -> str:
+        """Say in words what may be written."""
+        return f"{LocalPath.accepts(self)}; or a list of them"
+
+    def json(self) -> JsonSchema:
+        """Return the JSON schema."""
+        one = LocalPath.json(self)
+        return {"anyOf": [one, {"type": "array", "items": one, "minItems": 1, "maxItems": self.most}]}
+
+
+@dataclass(frozen=True, slots=True)
 class Whole(Reader):
     """A whole number within bounds."""
 
