@@ -5,9 +5,10 @@ from dataclasses import replace
 from simengine.airflow import spec as airflow
 from simengine.collector.spec import Collector
 from simengine.control.spec import ControlRule
+from simengine.scenario.assemble_bill import fuel_bill
 from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
 from simengine.scenario.assemble_fan import moved
-from simengine.scenario.assemble_house import builtin_shelter, fuel_bill, own_house
+from simengine.scenario.assemble_house import builtin_shelter, own_house
 from simengine.scenario.assemble_leak import leak
 from simengine.scenario.assemble_loop import Loop, full_loop, short_loop
 from simengine.scenario.assemble_money import money_inputs

@@ -1,13 +1,10 @@
-"""Turns the user's own house, and its fuel bill, into numbers."""
+"""Turns the user's own house into numbers."""
 
-from simengine.economics.fuels import fuel_named, heat_per_unit
 from simengine.house import spec
-from simengine.house.calibrate import FuelBill
-from simengine.house.envelope import conductances, infiltration_from_test, recovered
+from simengine.house.calibrate import scaled
+from simengine.house.envelope import conductances, infiltration_from_test, recovered, u_value
 from simengine.house.infiltration import leakage_area
-from simengine.scenario.schema import Inputs, choices, house
-from simengine.scenario.schema.money import unit_of_sale
-from simengine.units import KINDS
+from simengine.scenario.schema import choices, house
 
 UNLIMITED = 1.0e9
 """Capacity of a heater that always suffices [W]."""
@@ -41,7 +38,7 @@ def own_house(given: house.House) -> spec.House:
         )
     )
     heat_capacity, mass_ratio = choices.MASSES[given.mass]
-    return spec.House(
+    whole = spec.House(
         name=given.name,
         floor_area=given.floor_area,
         volume=volume,
@@ -60,6 +57,7 @@ def own_house(given: house.House) -> spec.House:
         leakage=_leakage(given, volume),
         heating_months=given.heating_months,
     )
+    return whole if given.loss_factor == 1.0 else scaled(whole, given.loss_factor)
 
 
 def builtin_shelter(given: house.BuiltinHouses) -> int | None:
@@ -76,27 +74,23 @@ def _leakage(given: house.House, volume: float) -> spec.Leakage | None:
     return spec.Leakage(area, given.storeys, given.shelter_class)
 
 
-def fuel_bill(inputs: Inputs) -> FuelBill | None:
-    """Return a year's fuel of the user's house as heat, or None where the scenario has none."""
-    if inputs.house is None or inputs.house.yearly_fuel is None or inputs.heating is None:
-        return None
-    amount, fuel = inputs.house.yearly_fuel, fuel_named(inputs.heating.fuel)
-    name = unit_of_sale(amount, fuel.key) or ""  # the schema has made sure that there is one
-    heat = (
-        amount.value
-        / KINDS[amount.kind].by_name[name].factor
-        * heat_per_unit(fuel, name, inputs.heating.basis)
-    )
-    return FuelBill(heat, inputs.heating.efficiency, inputs.house.hot_water_share)
-
-
 def _or(given: float | None, otherwise: float) -> float:
     return otherwise if given is None else given
 
 
 def _element(element: house.Element) -> spec.Element:
-    u_value = element.u_value if element.u_value is not None else 1.0 / (element.resistance or 1.0)
-    return spec.Element(element.name, element.area, u_value, element.adjustment)
+    transmittance = element.u_value if element.u_value is not None else 1.0 / (element.resistance or 1.0)
+    if element.layers:
+        layers = [_layer(layer) for layer in element.layers]
+        transmittance = u_value(layers, element.heat_flow, outside_film=element.outside_film)
+    return spec.Element(element.name, element.area, transmittance, element.adjustment)
+
+
+def _layer(layer: house.EnvelopeLayer) -> spec.EnvelopeLayer:
+    """A layer by its resistance is as thick as that in a material of 1 W/mK."""
+    if layer.resistance is not None:
+        return spec.EnvelopeLayer(layer.resistance, 1.0)
+    return spec.EnvelopeLayer(layer.thickness or 0.0, layer.conductivity or 1.0)
 
 
 def _ventilation(given: house.House) -> spec.Ventilation:

@@ -21,6 +21,7 @@ from simengine.scenario.overrides import apply
 from simengine.scenario.problems import MOST, Problem, key_text, problems_of
 from simengine.scenario.reader import decode, parse_toml, read_bytes, shown
 from simengine.scenario.schema import Inputs
+from simengine.scenario.schema.fuels import own_names
 
 KeyPath = tuple[str | int, ...]
 
@@ -176,7 +177,7 @@ def _rounded(value: Any) -> Any:
 
 def _checked(data: dict[str, Any], text: str, source: str, changes: tuple[KeyPath, ...]) -> Inputs:
     try:
-        return Inputs.model_validate(data)
+        return Inputs.model_validate(data, context={"fuels": own_names(data)})
     except ValidationError as error:
         problems = problems_of(error, data)
     except RecursionError:
