@@ -170,7 +170,7 @@ def test_the_house_starts_the_year_as_warm_as_it_ends_it(
     resolved: Resolved, walled: Result, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # twice as long a run-up moves nothing: the walls have forgotten where they started
-    monkeypatch.setattr(year, "WARM_UP_DAYS", 2 * year.WARM_UP_DAYS)
+    monkeypatch.setattr(houses_alone, "WARM_UP_DAYS", 2 * houses_alone.WARM_UP_DAYS)
     longer = run_resolved(resolved)
     for house in range(2):
         for name in ("heating_with", "heating_without", "delivered"):

@@ -20,7 +20,7 @@ class Bill(Section):
     """A year's fuel of the house."""
 
     about: ClassVar[str] = (
-        "A year's fuel bill of your house: its losses are scaled until a year in this weather needs that fuel."
+        "A year's fuel bill of your house: its losses are scaled until a year in this weather needs it."
     )
     amount: FuelAmount = Field(description="fuel used in a year")
     fuel: Annotated[str, FuelKey()] | None = Field(None, description="left out: that of the main heater")

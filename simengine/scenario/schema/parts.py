@@ -52,8 +52,8 @@ class Part(Section):
     """One line of the bill of materials."""
 
     about: ClassVar[str] = (
-        "A part of the build; repeat for each. Together they make the first cost, instead of first_cost. A part "
-        "at hand has the price 0."
+        "A part of the build; repeat for each. Together they make the first cost, instead of first_cost. "
+        "A part at hand has the price 0."
     )
     name: Annotated[str, Words(80)] = Field(description="what it is")
     quantity: Annotated[float, Count()] = usual(1, description="how many units")
