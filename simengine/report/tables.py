@@ -32,7 +32,14 @@ def console(summary: Summary, units: Shown) -> str:
         [verdict(summary, units), ""],
         _heading(summary, units),
         year_table(summary, units),
-        wrapped("-", [*reasons(summary["houses"]), *notes(summary["houses"]), *_compared(summary["houses"])]),
+        wrapped(
+            "-",
+            [
+                *reasons(summary["houses"], screen=True),
+                *notes(summary["houses"]),
+                *_compared(summary["houses"]),
+            ],
+        ),
         _limits(summary, units),
         _warnings(summary),
         _cautions(summary),

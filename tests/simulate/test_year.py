@@ -10,7 +10,7 @@ from simengine.data_files import data_path
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.scenario import Scenario, load
-from simengine.simulate import Resolved, resolve, run, run_resolved, year
+from simengine.simulate import Resolved, houses_alone, resolve, run, run_resolved
 
 HOUSES = ("standard", "low_energy")
 OPEN: dict[str, Any] = {"collector.mounting": "open", "collector.wall_resistance": None}
