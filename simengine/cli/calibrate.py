@@ -44,7 +44,7 @@ def command(
     if how["as_json"]:
         show_json(told)
     else:
-        show(listing(told, Shown(how["units"] or asked.inputs.units)))
+        show(listing(told, Shown("si" if (how["units"] or asked.inputs.units) == "si" else "us")))
     if target is None:
         return
     remarks = (f"{Path(scenario).name} with its house scaled to a fuel bill.", *done.calibration.assumptions)  # type: ignore[union-attr]

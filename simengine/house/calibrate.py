@@ -198,7 +198,7 @@ def _point(function: Callable[[float], float], factor: float) -> tuple[float, fl
 
 def _assumptions(house: House, bill: FuelBill, factor: float) -> tuple[str, ...]:
     fuel = f" ({bill.words})" if bill.words else ""
-    beside = ()
+    beside: tuple[str, ...] = ()
     if bill.heating_share < 1.0:
         beside = (f"this fuel makes {bill.heating_share:.0%} of the rooms' heat, other heaters the rest",)
     return (
