@@ -49,7 +49,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         return_ducts=way.back,
         control=_control(inputs.control),
         site=_site(inputs.site),
-        house=None if inputs.house is None else own_house(inputs.house),
+        house=None if inputs.house is None else own_house(inputs.house, _over_space(inputs)),
         bill=fuel_bill(inputs),
         builtin_floor_area=inputs.builtin_houses.floor_area,
         builtin_storeys=inputs.builtin_houses.storeys,
@@ -66,6 +66,10 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         spaces=spaces(inputs),
         builtin_shelter=builtin_shelter(inputs.builtin_houses),
     )
+
+
+def _over_space(inputs: Inputs) -> bool:
+    return inputs.second_space is not None and inputs.second_space.lies == "below"
 
 
 def _way(inputs: Inputs, box: Collector) -> Loop:

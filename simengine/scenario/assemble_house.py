@@ -1,9 +1,13 @@
 """Turns the user's own house into numbers."""
 
+from dataclasses import replace
+from typing import Any
+
 from simengine.house import spec
 from simengine.house.calibrate import scaled
 from simengine.house.envelope import conductances, infiltration_from_test, recovered, u_value
 from simengine.house.infiltration import leakage_area
+from simengine.house.presets import PRESETS
 from simengine.scenario.schema import choices, house
 
 UNLIMITED = 1.0e9
@@ -12,20 +16,61 @@ UNLIMITED = 1.0e9
 USUAL_AIR_CHANGE = 0.5
 """Infiltration and airing of a house that nothing is said about [1/h] (common practice)."""
 
+AIR_KEYS = {
+    "air_changes",
+    "air_changes_at_50_pa",
+    "infiltration",
+    "leakage_area",
+    "mechanical_ventilation",
+    "heat_recovery",
+}
+"""Keys that take the place of a built-in house's change of air."""
 
-def own_house(given: house.House) -> spec.House:
+ALWAYS_OWN = (
+    "name",
+    "setpoint",
+    "heating_capacity",
+    "heating_months",
+    "vent_limit",
+    "heat_capacity_per_area",
+    "mass_area_ratio",
+)
+WINDOW_PARTS = ("windows", "window_conductance")
+AIR_PARTS = ("ventilation_conductance", "recovered_conductance", "leakage")
+
+
+def own_house(given: house.House, over_space: bool = False) -> spec.House:
     """Return the user's house as the hourly network takes it.
 
     Parameters
     ----------
     given
         As the scenario describes it.
+    over_space
+        A second space lies below; it matters to a house that is like a built-in one.
 
     Returns
     -------
     simengine.house.spec.House
         Conductances, capacity, gains and schedule.
     """
+    whole = _described(given) if given.like is None else _like(given, given.like, over_space)
+    return whole if given.loss_factor == 1.0 else scaled(whole, given.loss_factor)
+
+
+def _like(given: house.House, model: str, over_space: bool) -> spec.House:
+    """A built-in house of the same size, with whatever the scenario says besides."""
+    own, told = _described(given), given.model_fields_set
+    names = {*ALWAYS_OWN, *(WINDOW_PARTS if given.windows else ()), *(AIR_PARTS if told & AIR_KEYS else ())}
+    names |= {"volume"} if "ceiling_height" in told else set()
+    names |= {"internal_gain"} & told
+    names |= set() if given.window_conductance is None else {"window_conductance"}
+    said: dict[str, Any] = {name: getattr(own, name) for name in names}
+    source = given.source or f"like the built-in {model} house of this size"
+    return replace(PRESETS[model](given.floor_area, given.storeys, over_space), source=source, **said)
+
+
+def _described(given: house.House) -> spec.House:
     volume = given.floor_area * given.ceiling_height
     ventilation = _ventilation(given)
     sums = conductances(
@@ -38,7 +83,7 @@ def own_house(given: house.House) -> spec.House:
         )
     )
     heat_capacity, mass_ratio = choices.MASSES[given.mass]
-    whole = spec.House(
+    return spec.House(
         name=given.name,
         floor_area=given.floor_area,
         volume=volume,
@@ -57,7 +102,6 @@ def own_house(given: house.House) -> spec.House:
         leakage=_leakage(given, volume),
         heating_months=given.heating_months,
     )
-    return whole if given.loss_factor == 1.0 else scaled(whole, given.loss_factor)
 
 
 def builtin_shelter(given: house.BuiltinHouses) -> int | None:

@@ -3,6 +3,7 @@
 import datetime
 import tomllib
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,8 @@ import pytest
 
 from simengine.data_files import data_path
 from simengine.errors import ScenarioError
+from simengine.house.presets import low_energy, standard
+from simengine.house.spec import House
 from simengine.scenario import Scenario, load
 from simengine.scenario.schema import Inputs
 from simengine.scenario.schema.walk import key_exists
@@ -122,6 +125,31 @@ def test_a_wall_by_its_layers(demo: Scenario) -> None:
     roof = {**wall, "heat_flow": "up", "outside_film": "0.1 m2K/W"}
     roofed = demo.changed({"house": {**house, "elements": [roof]}}).assemble().house
     assert roofed is not None and roofed.opaque_conductance == pytest.approx(100.0 / 3.93)
+
+
+def test_a_house_like_a_built_in_one(demo: Scenario) -> None:
+    here = {"name": "mine", "floor_area": "150 m2", "like": "standard", "storeys": 1}
+    plain = demo.changed({"house": here}).assemble().house
+    assert plain == replace(standard(150.0, 1), name="mine", heating_capacity=1e9, source=plain.source)
+    more = demo.changed({"house": {**here, "air_changes": "0.4 1/h", "setpoint": "19 degC"}}).assemble().house
+    assert more is not None
+    assert more.ventilation_conductance == pytest.approx(1200.0 * 375.0 * 0.4 / 3600.0)
+    assert (more.setpoint[0], more.windows) == (292.15, plain.windows)
+    with pytest.raises(ScenarioError, match="what a built-in house stands for"):
+        demo.changed({"house": {**here, "floor_area": "20 m2"}})
+    with pytest.raises(ScenarioError, match="heat loss is not clear"):
+        demo.changed({"house": {**here, "opaque_conductance": "90 W/K"}})
+
+
+@pytest.mark.parametrize("make", [standard, low_energy])
+@pytest.mark.parametrize("storeys", [1, 2, 3])
+def test_built_in_houses_of_every_size_have_their_figures(make: Callable[..., House], storeys: int) -> None:
+    houses = [make(area, storeys) for area in (40.0, 80.0, 140.0, 250.0, 500.0)]
+    losses = [house.opaque_conductance + house.window_conductance for house in houses]
+    assert losses == sorted(losses)
+    per_area = [loss / house.floor_area for loss, house in zip(losses, houses, strict=True)]
+    assert per_area == sorted(per_area, reverse=True)  # a larger box has less surface for its floor
+    assert all("practice" in house.source or "published" in house.source for house in houses)
 
 
 def test_a_loss_factor_scales_all_losses(demo: Scenario) -> None:

@@ -96,6 +96,12 @@ class House(Section):
     )
     name: Annotated[str, Words(40)] = usual("own", description="how the result calls it")
     floor_area: Area = Field(description="heated")
+    like: Annotated[str, Key("built-in house", lambda: ("standard", "low_energy"))] | None = Field(
+        None,
+        description="a built-in house of this size: its walls, roof and floor, and its windows, air change "
+        "and gains where none are given",
+    )
+    storeys: Annotated[int, Whole(1, 3, "a house")] = usual(2, "for like, and for wind_and_stack")
     ceiling_height: Annotated[float, Of("length", "1.8 m", "8 m", "a room", "8 ft")] = usual(
         "2.5 m", description="heated volume = floor_area x ceiling_height"
     )
@@ -120,7 +126,6 @@ class House(Section):
     leakage_area: Annotated[float, Of("area", "1 cm2", "1 m2", "all leaks of a house", "80 in2")] | None = (
         Field(None, description="effective, at 4 Pa, for wind_and_stack; or air_changes_at_50_pa")
     )
-    storeys: Annotated[int, Whole(1, 3, "a house")] = usual(2, "for wind_and_stack")
     shelter_class: Shelter = usual(4, SHELTER)
     mechanical_ventilation: AirChanges = usual("0 1/h", "through a heat exchanger")
     heat_recovery: Annotated[float, Of("fraction", "0", "0.95", "of the exchanger")] = usual(
@@ -152,8 +157,11 @@ class House(Section):
 
     def checks(self) -> Iterator[Fault]:
         """Yield what does not go together."""
-        if bool(self.elements) == (self.opaque_conductance is not None):
-            yield fault("the envelope's heat loss is not clear", "elements, or opaque_conductance")
+        envelope = (bool(self.elements), self.opaque_conductance is not None, self.like is not None)
+        if envelope.count(True) != 1:
+            yield fault("the envelope's heat loss is not clear", "elements, opaque_conductance or like")
+        if self.like is not None and not 40.0 <= self.floor_area <= 500.0:
+            yield fault("is outside of what a built-in house stands for", "40 to 500 m2", "floor_area")
         if self.air_changes is not None and self.air_changes_at_50_pa is not None:
             yield fault(
                 "the air change is given twice",
