@@ -35,7 +35,7 @@ def listing(told: Mapping[str, Any], units: Shown) -> str:
     rows.append(["  together", *(units.quantity(value, "conductance") for value in sums)])
     facts = [
         ["heat in the fuel of the bill", units.heat(found["fuel_heat_kwh"])],
-        ["of it useful in the rooms", units.heat(found["space_heat_kwh"])],
+        ["need of the rooms by the bill", units.heat(found["space_heat_kwh"])],
         ["need of the scaled house, simulated", units.heat(found["simulated_need_kwh"])],
         ["degree days times its losses, no gains", units.heat(told["degree_day_loss_kwh"])],
         ["heating degree days", units.degree_days(told["hdd18_kd"])],

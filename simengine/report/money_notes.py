@@ -55,10 +55,13 @@ def _of_the_fuels(house: House) -> Iterator[str]:
 
 
 def _fuel(head: str, fuel: House) -> Iterator[str]:
-    if fuel.get("name") is None or fuel.get("price") is None:
+    if fuel.get("name") is None or (fuel.get("price") is None and not fuel.get("price_by_hour")):
         return
     origin = ", ".join(str(fuel[key]) for key in ("price_place", "price_date") if fuel.get(key))
-    mean = " on the mean of its tariff" if fuel.get("price_by_hour") else ""
-    price = f"{float(fuel['price']):.4g} {fuel.get('price_unit') or ''}".strip()
-    basis = f"; counted on the {fuel['basis']} heating value" if fuel.get("basis") else ""
-    yield f"{head}: {fuel['name']} at {price}{mean}{f' ({origin})' if origin else ''}{basis}"
+    if fuel.get("price_by_hour"):  # its mean differs from house to house
+        price = f"by a tariff of hours and months in {fuel.get('price_unit')}"
+    else:
+        price = f"at {float(fuel['price']):.4g} {fuel.get('price_unit') or ''}".strip()
+    counted = fuel.get("basis") and fuel["name"] != "electricity"
+    basis = f"; counted on the {fuel['basis']} heating value" if counted else ""
+    yield f"{head}: {fuel['name']} {price}{f' ({origin})' if origin else ''}{basis}"

@@ -5,7 +5,9 @@ from dataclasses import replace
 from types import ModuleType
 from typing import Any
 
-from simengine.economics import FuelUse, HeatSaved, Money, Part, bill_of_materials, money_ledger
+import numpy as np
+
+from simengine.economics import FuelUse, HeatSaved, HourlyHeat, Money, Part, bill_of_materials, money_ledger
 from simengine.report.money_tables import money_tables
 from simengine.report.page import page
 from simengine.report.shown import Shown
@@ -66,3 +68,13 @@ def test_the_screen_says_why_there_is_no_payback(made_up: ModuleType) -> None:
 def test_the_verdict_on_a_fuel_for_nothing(made_up: ModuleType) -> None:
     told = summary(made_up, replace(OIL, share=1.0, price=0.0))
     assert "of a fuel that costs nothing" in verdict(told, Shown("si"))
+
+
+def test_a_tariff_is_told_once_for_all_houses(made_up: ModuleType) -> None:
+    tariff = FuelUse("electricity", 1.0, price_by_hour=(0.1,) * 12 + (0.3,) * 12, price_date="2026-05-01")
+    day, none = np.arange(24), np.zeros(24)
+    hours = [HourlyHeat((day == hour) * 1.0, none, none, np.full(24, 280.0), day) for hour in (9, 15)]
+    ledgers = [money_ledger(HeatSaved(1.0, 0.0, year), [tariff], POWER, MONEY) for year in hours]
+    record = made_up.record(money=dict(zip(("standard", "low_energy"), ledgers, strict=True)))
+    text = " ".join(console(Result.of(record).summary, Shown("si")).split())
+    assert text.count("electricity by a tariff of hours and months in USD/kWh") == 1
