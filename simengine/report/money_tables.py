@@ -45,7 +45,7 @@ def _parts(house: House) -> list[Table]:
     rows = [
         [
             printable(str(part["name"])),
-            f"{plain_number(part['quantity'])} {printable(str(part['unit']))}",
+            _count(part["quantity"], str(part["unit"])),
             _sum(part["unit_price"], currency),
             _sum(part["cost"], currency),
             "as the collector" if part["life"] is None else f"{part['life']} years",
@@ -55,6 +55,11 @@ def _parts(house: House) -> list[Table]:
     whole = house["economics"].get("first_cost")
     rows.append(["together", "", "", _sum(whole, currency), ""])
     return [Table("What the build is made of", ["Part", "Quantity", "Each", "Cost", "Lasts"], rows)]
+
+
+def _count(quantity: float, unit: str) -> str:
+    number = plain_number(quantity)
+    return number if unit == "piece" else f"{number} {printable(unit)}"
 
 
 def _fuels(name: str, house: House) -> list[Table]:

@@ -38,7 +38,7 @@ def test_parts_fuels_and_paybacks_are_tables_of_the_page(made_up: ModuleType) ->
         "Payback against fuel price and first cost",
     ]
     parts = tables["What the build is made of"].rows
-    assert parts[0] == ["pane", "2 piece", "40 USD", "80 USD", "as the collector"]
+    assert parts[0] == ["pane", "2", "40 USD", "80 USD", "as the collector"]
     assert parts[1][3] == "nothing" and parts[2][4] == "8 years" and parts[-1][3] == "160 USD"
     text = page(told, "si", None)
     assert "&lt;door&gt;" in text and "<door>" not in text and "&lt;stove&gt;" in text
