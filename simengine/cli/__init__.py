@@ -9,7 +9,19 @@ import click
 
 from simengine.cli.exits import guarded
 
-COMMANDS = ("run", "point", "check", "weather", "spots", "compare", "new", "schema", "completion", "selftest")
+COMMANDS = (
+    "run",
+    "point",
+    "check",
+    "calibrate",
+    "weather",
+    "spots",
+    "compare",
+    "new",
+    "schema",
+    "completion",
+    "selftest",
+)
 
 
 class Commands(click.Group):

@@ -34,6 +34,8 @@ def command(scenario: str, weather: str | None, changes: tuple[str, ...], as_jso
     show("\n" + point.cover(cover_label(resolved)))
     for line in wrapped("!", build_cautions(resolved)):
         show(line)
+    if resolved.parts.bill is not None:
+        show("\nthe own house is scaled to its fuel bill before a run: simengine calibrate tells how")
     for series in (resolved.series, *resolved.others):
         show(f"\nweather: {series.station}")
         for finding in series.findings:

@@ -1,11 +1,12 @@
 """The yearly cash flows of a collector, kept apart by their kind."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from simengine.economics.present_value import present_value_of_one, present_value_of_series
-from simengine.economics.spec import Array, Money
+from simengine.economics.spec import Array, FuelUse, Money
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,14 +47,17 @@ class CashFlows:
         return float(sum(sum_ * present_value_of_one(self.rate, t + 1) for t, sum_ in enumerate(yearly)))
 
 
-def cash_flows(money: Money, first_cost: float, fuel_money: float, fan_money: float) -> CashFlows:
+def cash_flows(
+    money: Money, first_cost: float, fuel_money: float | Sequence[tuple[float, float]], fan_money: float
+) -> CashFlows:
     """Return the cash flows of years 0 to n.
 
     Parameters
     ----------
     money : lives, rates and other costs
     first_cost : what the build costs [currency]
-    fuel_money : fuel money saved in a year at base-date prices [currency/a]
+    fuel_money : fuel money saved in a year at base-date prices [currency/a]; for several fuels pairs of
+        that and the escalation of its price [1/a]
     fan_money : fan electricity in a year at base-date prices [currency/a]
 
     Returns
@@ -69,13 +73,14 @@ def cash_flows(money: Money, first_cost: float, fuel_money: float, fan_money: fl
     years = money.years
     time = np.arange(1, years + 1, dtype=np.float64)
     general = (1.0 + money.inflation) ** time
+    pairs = [(fuel_money, money.fuel_escalation)] if isinstance(fuel_money, float | int) else fuel_money
     replaced = np.where((time % money.fan_life == 0) & (time < years), money.fan_cost, 0.0)
     for year, cost in money.replacements:
         replaced[year - 1 : year] += cost if year < years else 0.0
     return CashFlows(
         rate=money.discount_rate,
         investment=first_cost - money.grant,
-        fuel=fuel_money * (1.0 + money.fuel_escalation) ** time,
+        fuel=np.sum([sum_ * (1.0 + rate) ** time for sum_, rate in pairs], axis=0) + 0.0 * time,
         fan=fan_money * (1.0 + money.electricity_escalation) ** time,
         upkeep=money.upkeep * general,
         replacement=replaced * general,
@@ -83,12 +88,33 @@ def cash_flows(money: Money, first_cost: float, fuel_money: float, fan_money: fl
     )
 
 
-def fuel_series(money: Money) -> float:
+def escalation_of(use: FuelUse, money: Money) -> float:
+    """Return how a fuel's price rises: the heater's own rate, else the money's by kind of fuel.
+
+    Parameters
+    ----------
+    use : the heater and its fuel
+    money : rates
+
+    Returns
+    -------
+    escalation [1/a]
+
+    >>> escalation_of(FuelUse("electricity", 3.0), Money(fuel_escalation=0.03, electricity_escalation=0.01))
+    0.01
+    """
+    if use.escalation is not None:
+        return use.escalation
+    return money.electricity_escalation if use.fuel == "electricity" else money.fuel_escalation
+
+
+def fuel_series(money: Money, escalation: float | None = None) -> float:
     """Return the present value factor of the fuel money [a].
 
     Parameters
     ----------
     money : lives and rates
+    escalation : of the fuel's price [1/a]; None: the money's own for fuel
 
     Returns
     -------
@@ -99,7 +125,8 @@ def fuel_series(money: Money) -> float:
     >>> round(fuel_series(Money()), 3)
     14.877
     """
-    return present_value_of_series(money.discount_rate, money.years, money.fuel_escalation)
+    rate = money.fuel_escalation if escalation is None else escalation
+    return present_value_of_series(money.discount_rate, money.years, rate)
 
 
 def heat_series(money: Money) -> float:

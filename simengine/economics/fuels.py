@@ -6,8 +6,10 @@ Prices are never kept here: they are data of a scenario, with a date and a place
 from dataclasses import dataclass
 from typing import Final
 
-from simengine.economics.spec import BASES
 from simengine.errors import InputError
+
+BASES: Final = ("higher", "lower")
+"""Heating values that a heat content or an efficiency may count on."""
 
 KWH_PER_BTU: Final = 1055.05585262 / 3.6e6
 """Heat of one Btu (International Table) [kWh] (ISO 31-4 definition; 1 kWh is 3412.14 Btu)."""

@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
-import numpy_financial as npf
 
 from simengine.economics.spec import Array
 
@@ -108,6 +107,8 @@ def net_present_value(flows: Sequence[float] | Array, rate: float) -> float:
     >>> round(net_present_value([-600.0] + 20 * [103.477], 0.03))
     939
     """
+    import numpy_financial as npf
+
     return float(npf.npv(rate, np.asarray(flows, dtype=float)))
 
 
@@ -132,11 +133,13 @@ def internal_rate_of_return(flows: Sequence[float] | Array) -> Answer:
         return Answer(None, "nothing is laid out at the start, so there is no rate of return")
     if not (values > 0.0).any():
         return Answer(None, "no year brings money back, so there is no rate of return")
-    steps = np.linspace(math.log(0.05), math.log(20.0), 400)
-    signs = np.sign([net_present_value(values, math.exp(step) - 1.0) for step in steps])
+    factors = np.exp(-np.linspace(math.log(0.05), math.log(20.0), 400))  # 1 / (1 + rate)
+    signs = np.sign(np.power(factors[:, None], np.arange(values.size)) @ values)
     changes = int((np.diff(signs[signs != 0.0]) != 0.0).sum())
     if changes > 1:
         return Answer(None, "the cash flows change sign so often that more than one rate fits")
+    import numpy_financial as npf
+
     rate = float(npf.irr(values))
     if changes == 0 or not math.isfinite(rate):
         return Answer(None, "no rate between -95 % and 1900 % a year makes the present value zero")

@@ -2,12 +2,24 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import Any
+from typing import Final
 
-from simengine.economics.money import money_ledger
+from simengine.economics import payback
+from simengine.economics.answers import NO_FAN_PRICE, NO_HEATER, NO_PRICE, Ledger, put
+from simengine.economics.cash_flow import cash_flows
+from simengine.economics.fuel_blocks import main_fuel
+from simengine.economics.measures import fuel_flows
+from simengine.economics.payback import Answer
+from simengine.economics.savings import FuelSaved, fan_running_cost, fuel_saved
 from simengine.economics.spec import FuelUse, HeatSaved, Money
 
-Ledger = dict[str, Any]
+PRICE_STEPS: Final = (0.5, 0.75, 1.0, 1.5, 2.0)
+"""Fuel prices of a result's own table, as shares of the price given [-]."""
+
+COST_STEPS: Final = (0.5, 0.75, 1.0, 1.5, 2.0)
+"""First costs of that table, as shares of the one given [-]."""
+
+NEVER: Final = "null: not paid back within the years counted, or nothing saved in the first year"
 
 
 def payback_table(
@@ -20,7 +32,7 @@ def payback_table(
     Parameters
     ----------
     ledger_inputs : the four arguments of `money_ledger`
-    prices : prices of the first fuel [currency/unit], array [price]
+    prices : prices of the main fuel [currency/unit], array [price]
     first_costs : first costs [currency], array [cost]
 
     Returns
@@ -37,13 +49,65 @@ def payback_table(
     5.11
     """
     heat, uses, electricity, money = ledger_inputs
-    tables: Ledger = {"price": list(prices), "first_cost": list(first_costs)}
-    names = ("simple_payback_a", "discounted_payback_a")
-    rows: list[list[Ledger]] = []
+    fan_cost, _ = fan_running_cost(heat, electricity)
+    return _table([fuel_saved(heat, use) for use in uses], fan_cost, money, prices, first_costs)
+
+
+def put_payback_table(
+    economics: Ledger, saved: Sequence[FuelSaved], fan_cost: float | None, money: Money
+) -> None:
+    """Write a result's own table beside its payback: around its price and its first cost.
+
+    Parameters
+    ----------
+    economics : the block, which is changed
+    saved : what each heater saves
+    fan_cost : of the fan's electricity [currency/a]; None: not known
+    money : first cost, lives and rates
+    """
+    price = saved[main_fuel(saved)].price_per_unit if saved else None
+    cost = money.first_cost
+    if price is None or cost is None or fan_cost is None:
+        missing = "no first cost is given" if cost is None else NO_FAN_PRICE
+        reason = NO_HEATER if not saved else NO_PRICE if price is None else missing
+        put(economics, "payback_table", Answer(None, reason))
+        return
+    prices = [price * step for step in PRICE_STEPS] if price > 0.0 else [price]
+    costs = [cost * step for step in COST_STEPS] if cost > 0.0 else [cost]
+    economics["payback_table"] = _table(saved, fan_cost, money, prices, costs)
+
+
+def _table(
+    saved: Sequence[FuelSaved],
+    fan_cost: float | None,
+    money: Money,
+    prices: Sequence[float],
+    first_costs: Sequence[float],
+) -> Ledger:
+    main = saved[main_fuel(saved)]
+    table: Ledger = {"price": list(prices), "first_cost": list(first_costs)}
+    table["price_unit"] = f"{main.use.currency}/{main.unit}"
+    rows = []
     for price in prices:
-        priced = [replace(uses[0], price=price, price_by_hour=None), *uses[1:]]
-        cases = [replace(money, first_cost=cost) for cost in first_costs]
-        rows.append([money_ledger(heat, priced, electricity, case)["economics"] for case in cases])
-    for name in names:
-        tables[name] = [[economics[name] for economics in row] for row in rows]
-    return tables
+        priced = [replace(one, money=one.amount * price) if one is main else one for one in saved]
+        known = fan_cost is not None and all(one.money is not None for one in priced)
+        rows.append(
+            [_cell(priced, fan_cost or 0.0, money, cost) if known else (None, None) for cost in first_costs]
+        )
+    for place, name in enumerate(("simple_payback_a", "discounted_payback_a")):
+        table[name] = [[cell[place] for cell in row] for row in rows]
+    table["meaning_of_null"] = NEVER
+    return table
+
+
+def _cell(
+    saved: Sequence[FuelSaved], fan_cost: float, money: Money, cost: float
+) -> tuple[float | None, float | None]:
+    """Simple and discounted payback [a] of one price and one first cost."""
+    pairs = fuel_flows(saved, money)
+    net = sum(sum_ for sum_, _ in pairs) - fan_cost
+    flows = cash_flows(money, cost, pairs, fan_cost)
+    simple = payback.simple_payback(flows.investment, net).value
+    if flows.investment <= 0.0 and net <= 0.0:
+        return simple, None
+    return simple, payback.discounted_payback(flows.net, flows.rate).lasting.value

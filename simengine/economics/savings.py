@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from simengine.economics.fuels import Fuel, fuel_named, heat_per_unit
+from simengine.economics.fuels import Fuel, heat_per_unit
 from simengine.economics.spec import Array, FuelUse, HeatSaved, HourlyHeat
 from simengine.errors import InputError
 
@@ -47,7 +47,7 @@ def fuel_saved(heat: HeatSaved, use: FuelUse) -> FuelSaved:
     >>> round(saved.amount, 2), round(saved.money, 2)
     (32.34, 117.38)
     """
-    fuel = fuel_named(use.fuel)
+    fuel = use.sold
     unit = use.unit or fuel.unit
     per_unit = heat_per_unit(fuel, unit, use.basis)
     heats, fuels = _heat_and_fuel(heat, use)
@@ -119,10 +119,10 @@ def fan_running_cost(heat: HeatSaved, electricity: FuelUse) -> tuple[float | Non
     >>> round(cost, 2)
     3.9
     """
-    fuel = fuel_named(electricity.fuel)
+    fuel = electricity.sold
     per_unit = heat_per_unit(fuel, electricity.unit)
     by_hour = electricity.price_by_hour is not None
-    fan = _hours(heat, electricity).fan if by_hour else np.array([heat.fan_kwh])
+    fan = _hours(heat, electricity).fan / heat.years if by_hour else np.array([heat.fan_kwh])
     cost = 0.0 if not fan.any() else _money(fan / per_unit, electricity, heat.hours)
     factor = fuel.emission_factor if electricity.emission_factor is None else electricity.emission_factor
     return cost, None if factor is None else heat.fan_kwh * factor
@@ -160,25 +160,25 @@ def part_load_fuel(load: Array, full_load: float, use: FuelUse) -> Array:
 
 
 def _heat_and_fuel(heat: HeatSaved, use: FuelUse) -> tuple[Array, Array]:
-    """Useful heat and fuel saved [kWh], array [interval] or of one element for the year."""
-    if not _needs_hours(use):
+    """Useful heat and fuel saved in a year [kWh], array [interval] or of one element."""
+    busy = 1.0 - use.idle_share  # what burns idle burns with and without the collector
+    if use.steady:
         heats = np.array([heat.offset_kwh * use.share])
-        return heats, heats / use.efficiency
+        return heats, heats * busy / use.efficiency
     hours = _hours(heat, use)
-    saved = (hours.heating_without - hours.heating_with) * use.share
+    saved = (hours.heating_without - hours.heating_with) * use.share / heat.years
     if use.efficiency_by_load is not None:
-        to_watt = use.share * 3.6e6 / hours.interval
-        full = float(use.full_load or 0.0)
-        before = part_load_fuel(hours.heating_without * to_watt, full, use)
-        after = part_load_fuel(hours.heating_with * to_watt, full, use)
-        return saved, (before - after) * hours.interval / 3.6e6
+        return saved, _part_load_saved(hours, use) / heat.years
     line = use.cop_by_outdoor_temperature
-    return saved, saved / (use.efficiency if line is None else line.at(hours.outdoor_temperature))
+    return saved, saved * busy / (use.efficiency if line is None else line.at(hours.outdoor_temperature))
 
 
-def _needs_hours(use: FuelUse) -> bool:
-    lines = (use.price_by_hour, use.cop_by_outdoor_temperature, use.efficiency_by_load)
-    return any(line is not None for line in lines)
+def _part_load_saved(hours: HourlyHeat, use: FuelUse) -> Array:
+    to_watt = use.share * 3.6e6 / hours.interval
+    before, after = hours.heating_without * to_watt, hours.heating_with * to_watt
+    full = use.full_load or float(max(before.max(initial=0.0), after.max(initial=0.0), 1.0))
+    burnt: Array = part_load_fuel(before, full, use) - part_load_fuel(after, full, use)
+    return burnt * hours.interval / 3.6e6
 
 
 def _hours(heat: HeatSaved, use: FuelUse) -> HourlyHeat:
@@ -189,7 +189,8 @@ def _hours(heat: HeatSaved, use: FuelUse) -> HourlyHeat:
 
 def _money(amounts: Array, use: FuelUse, hours: HourlyHeat | None) -> float | None:
     if use.price_by_hour is not None and hours is not None:
-        return float((amounts * np.asarray(use.price_by_hour)[hours.hour_of_day]).sum())
+        slot = hours.hour_of_day if len(use.price_by_hour) == 24 else hours.price_slot
+        return float((amounts * np.asarray(use.price_by_hour)[slot]).sum())
     return None if use.price is None else float(amounts.sum()) * use.price
 
 

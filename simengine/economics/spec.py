@@ -5,11 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from simengine.economics.bill_of_materials import Part
+from simengine.economics.fuels import BASES, Fuel, fuel_named
 from simengine.errors import InputError
 
 Array = NDArray[np.float64]
 
-BASES = ("higher", "lower")
 MONEY_BASES = ("real", "nominal")
 LARGEST = 1.0e12  # of any price, sum or heat: a typing error lies beyond
 
@@ -45,10 +46,12 @@ class FuelUse:
 
     `efficiency` and `basis` belong together: a US rating counts on the higher heating value, a
     European one on the lower (and may pass 1 for a condensing boiler). For a heat pump the fuel is
-    "electricity" and the efficiency its seasonal COP, or give `cop_by_outdoor_temperature`.
+    "electricity" and the efficiency its seasonal COP, or give `cop_by_outdoor_temperature`. With an
+    `idle_share` the efficiency is that at full load, and the heater burns that share of its full fuel
+    also while it only keeps itself warm: a kWh less of heat then saves less fuel than 1 / efficiency.
     """
 
-    fuel: str  # key of the fuel table
+    fuel: str  # key of the fuel table, or name of `own_fuel`
     efficiency: float  # [-] seasonal; useful heat / heat content
     price: float | None = None  # [currency/unit]; None: not known
     unit: str = ""  # unit that the fuel is sold in; "" is the fuel's usual one
@@ -58,11 +61,15 @@ class FuelUse:
     price_place: str = ""
     invented: bool = False  # the price is made up for an example
     share: float = 1.0  # [-] of the useful heat that this heater makes
-    price_by_hour: tuple[float, ...] | None = None  # [currency/unit] 24 values; overrides `price`
+    price_by_hour: tuple[float, ...] | None = None  # [currency/unit] 24, or 288 month by month; over `price`
     cop_by_outdoor_temperature: Line | None = None  # [K] -> [-]; overrides `efficiency`
     efficiency_by_load: Line | None = None  # load / full load [-] -> [-]; overrides `efficiency`
-    full_load: float | None = None  # [W] useful output at full load, for `efficiency_by_load`
+    full_load: float | None = None  # [W] for `efficiency_by_load`; None: the largest need of the year
     emission_factor: float | None = None  # [kg/kWh] CO2 per heat content (higher); None: the table's
+    own_fuel: Fuel | None = None  # a fuel that is not in the table
+    idle_share: float = 0.0  # [-] of the full-load fuel that burns without any load
+    escalation: float | None = None  # [1/a] of this price; None: the money's, by kind of fuel
+    name: str = ""  # what the user calls the heater
 
     def __post_init__(self) -> None:
         """Check what one use can know about itself.
@@ -79,11 +86,22 @@ class FuelUse:
         _need(0.0 <= self.share <= 1.0, f"{where}: share {self.share:g}; accepted: 0 to 1")
         prices = (self.price or 0.0, *(self.price_by_hour or ()))
         _need(all(0.0 <= price < LARGEST for price in prices), f"{where}: a price must not be below zero")
-        _need(len(prices) in (1, 25), f"{where}: a tariff by hour needs 24 values")
+        _need(len(prices) in (1, 25, 289), f"{where}: a tariff by hour needs 24 values, or 12 x 24")
+        full = self.full_load is None or self.full_load > 0.0
+        _need(full, f"{where}: the full load must be above zero")
         _need(
-            self.efficiency_by_load is None or (self.full_load or 0.0) > 0.0,
-            f"{where}: an efficiency by load needs the full load, above zero",
+            0.0 <= self.idle_share < 1.0, f"{where}: idle share {self.idle_share:g}; accepted: 0 to below 1"
         )
+
+    @property
+    def sold(self) -> Fuel:
+        """The fuel itself, the user's own or the table's."""
+        return fuel_named(self.fuel) if self.own_fuel is None else self.own_fuel
+
+    @property
+    def steady(self) -> bool:
+        """Whether one efficiency and one price serve every hour."""
+        return not (self.price_by_hour or self.cop_by_outdoor_temperature or self.efficiency_by_load)
 
     @property
     def priced(self) -> bool:
@@ -114,6 +132,8 @@ class Money:
     replacements: tuple[tuple[int, float], ...] = ()  # [a], [currency] other parts bought again
     residual_value: float = 0.0  # [currency] at the end of the study, at base-date prices
     currency: str = "USD"
+    first_cost_reason: str = ""  # why it is not known, where it is not
+    parts: tuple[Part, ...] = ()  # what the first cost is made of
 
     def __post_init__(self) -> None:
         """Check lives, rates and words.
@@ -154,7 +174,7 @@ class Money:
 
 @dataclass(frozen=True, slots=True)
 class HourlyHeat:
-    """The year by intervals, for heaters and tariffs that depend on the hour. All arrays [interval]."""
+    """The record by intervals, for heaters and tariffs that depend on the hour. All arrays [interval]."""
 
     heating_without: Array  # [kWh] useful heat needed without the collector
     heating_with: Array  # [kWh] useful heat still needed with it
@@ -162,6 +182,14 @@ class HourlyHeat:
     outdoor_temperature: Array  # [K]
     hour_of_day: NDArray[np.int64]  # 0 to 23, local standard time
     interval: float = 3600.0  # [s]
+    month: NDArray[np.int64] | None = None  # 0 to 11, for a tariff that hangs on it
+
+    @property
+    def price_slot(self) -> NDArray[np.int64]:
+        """Place of each interval in a tariff of 12 x 24 prices."""
+        if self.month is None:
+            raise InputError("tariff: prices month by month need the months of the year")
+        return self.month * 24 + self.hour_of_day
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +199,7 @@ class HeatSaved:
     offset_kwh: float  # [kWh] useful heat no longer needed; may be negative
     fan_kwh: float  # [kWh] fan electricity used
     hours: HourlyHeat | None = None
+    years: float = 1.0  # [a] that the hours hold
 
     def __post_init__(self) -> None:
         """Refuse numbers that are no numbers.

@@ -18,6 +18,8 @@ class FuelBill:
     fuel_heat: float  # [kWh/a] heat content of the fuel bought, on the basis of the efficiency
     efficiency: float  # [-] seasonal, of the heater
     hot_water_share: float = 0.0  # [-] of the useful heat that goes into hot water
+    heating_share: float = 1.0  # [-] of the rooms' heat that this fuel makes, beside other heaters
+    words: str = ""  # what fuel it is
 
     def __post_init__(self) -> None:
         """Check the numbers.
@@ -31,11 +33,13 @@ class FuelBill:
             raise InputError(
                 "fuel bill: fuel and efficiency must be above zero, the hot water share from 0 to below 1"
             )
+        if not 0.0 < self.heating_share <= 1.0:
+            raise InputError("fuel bill: this fuel heats nothing; accepted: a share above 0, up to 1")
 
     @property
     def space_heat(self) -> float:
         """Useful heat for the rooms [kWh/a]."""
-        return self.fuel_heat * self.efficiency * (1.0 - self.hot_water_share)
+        return self.fuel_heat * self.efficiency * (1.0 - self.hot_water_share) / self.heating_share
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,9 +197,14 @@ def _point(function: Callable[[float], float], factor: float) -> tuple[float, fl
 
 
 def _assumptions(house: House, bill: FuelBill, factor: float) -> tuple[str, ...]:
+    fuel = f" ({bill.words})" if bill.words else ""
+    beside: tuple[str, ...] = ()
+    if bill.heating_share < 1.0:
+        beside = (f"this fuel makes {bill.heating_share:.0%} of the rooms' heat, other heaters the rest",)
     return (
-        f"fuel of {bill.fuel_heat:.0f} kWh a year, burnt at {bill.efficiency:.0%}",
+        f"fuel of {bill.fuel_heat:.0f} kWh a year{fuel}, burnt at {bill.efficiency:.0%}",
         f"{bill.hot_water_share:.0%} of the useful heat is hot water, with and without the collector",
+        *beside,
         f"one factor, {factor:.3f}, on walls, roof, floor, windows and air change of house '{house.name}'",
         "floor area, mass, windows' sun, internal gains and setpoints stay as they were",
         "the year of the bill was like the weather file's year",

@@ -6,6 +6,7 @@ from typing import Any
 
 from simengine.nomenclature import QUANTITIES
 from simengine.report import shown
+from simengine.report.money_notes import money_notes
 from simengine.report.shown import Shown
 from simengine.report.words import house_name, printable, sentence
 from simengine.results.summary import reason_key
@@ -99,6 +100,10 @@ def _money(value: float, house: House, _: Shown) -> str:
     return shown.money(value, currency(house))
 
 
+def _ratio(value: float, _: House, __: Shown) -> str:
+    return f"{value:.2f}"
+
+
 def currency(house: House) -> str:
     """Return the currency of a house's money, empty where none is known."""
     fuel = house.get("fuel")
@@ -133,6 +138,10 @@ LINES = (
     Line("Money", "Simple payback", "economics", "simple_payback_a", _years),
     Line("Money", "Discounted payback", "economics", "discounted_payback_a", _years),
     Line("Money", "Net present value", "economics", "npv", _money),
+    Line("Money", "Saving to investment", "economics", "saving_to_investment", _ratio, screen=False),
+    Line("Money", "Internal rate of return", "economics", "irr", _share, screen=False),
+    Line("Money", "Cost of a kWh of saved heat", "economics", "levelised_heat_cost", _money, screen=False),
+    Line("Money", "Break-even fuel price", "economics", "break_even_price", _money, screen=False),
     Line("Money", "CO2 saved a year", "", "co2_saved_kg", _mass),
 )
 """Every line of the table, in its order."""
@@ -144,10 +153,10 @@ def lines_of(houses: Iterable[House], screen: bool = False) -> list[Line]:
     return [line for line in lines if line.always or any(line.number(house) for house in seen)]
 
 
-def reasons(houses: Mapping[str, House]) -> list[str]:
+def reasons(houses: Mapping[str, House], screen: bool = False) -> list[str]:
     """Return one sentence for every number of the table that could not be had, houses put together."""
     told: dict[tuple[str, str], list[str]] = {}
-    for line in lines_of(houses.values()):
+    for line in lines_of(houses.values(), screen):
         for name, house in houses.items():
             if reason := line.reason(house):
                 told.setdefault((line.label.strip(), reason), []).append(house_name(name))
@@ -156,17 +165,4 @@ def reasons(houses: Mapping[str, House]) -> list[str]:
 
 def notes(houses: Mapping[str, House]) -> list[str]:
     """Return what has to be known about the money, each note once: fuel, price, date, and more."""
-    told: list[str] = []
-    for house in houses.values():
-        told += _fuel_note(house.get("fuel") or {})
-        told += (house.get("economics") or {}).get("notes", [])
-    return [sentence(printable(str(note))) for note in dict.fromkeys(told)]
-
-
-def _fuel_note(fuel: House) -> list[str]:
-    if fuel.get("name") is None or fuel.get("price") is None:
-        return []
-    origin = ", ".join(str(fuel[key]) for key in ("price_place", "price_date") if fuel.get(key))
-    price = f"{float(fuel['price']):g} {fuel.get('price_unit') or ''}".strip()
-    basis = f"; counted on the {fuel['basis']} heating value" if fuel.get("basis") else ""
-    return [f"fuel: {fuel['name']} at {price}{f' ({origin})' if origin else ''}{basis}"]
+    return [sentence(printable(note)) for note in money_notes(houses)]

@@ -11,6 +11,7 @@ import markupsafe
 from simengine.report import figures, loop, shown
 from simengine.report.both import Both
 from simengine.report.lines import LINES, lines_of, notes, reasons
+from simengine.report.money_tables import money_tables
 from simengine.report.pictures import pictures
 from simengine.report.prices import prices, script, script_digest
 from simengine.report.shown import Shown
@@ -93,6 +94,7 @@ def _view(summary: Summary) -> dict[str, Any]:
         "houses": [sentence(house_name(name)) for name in houses],
         "groups": _groups(houses),
         "reasons": [*reasons(houses), *notes(houses)],
+        "money": money_tables(houses),
         "ledgers": [(sentence(house_name(name)), _ledger(house)) for name, house in houses.items()],
         "years": [(sentence(house_name(name)), *_months(house)) for name, house in houses.items()],
         "months_title": _months_title(houses),

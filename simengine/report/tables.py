@@ -33,7 +33,14 @@ def console(summary: Summary, units: Shown) -> str:
         [verdict(summary, units), ""],
         _heading(summary, units),
         year_table(summary, units),
-        wrapped("-", [*reasons(summary["houses"]), *notes(summary["houses"]), *_compared(summary["houses"])]),
+        wrapped(
+            "-",
+            [
+                *reasons(summary["houses"], screen=True),
+                *notes(summary["houses"]),
+                *_compared(summary["houses"]),
+            ],
+        ),
         _weather_years(summary, units),
         _limits(summary, units),
         _warnings(summary),

@@ -50,6 +50,8 @@ def _house(house: Mapping[str, Any], units: Shown) -> str:
     net = fuel.get("net_saving")
     if net is None:
         return f"saves {heat} of heating a year"
+    if net <= 0.0 and fuel.get("price") == 0.0:
+        return f"saves {heat} a year of a fuel that costs nothing"
     if net <= 0.0:
         return f"saves {heat} a year, but the fan costs more than that is worth"
     return f"saves {heat} and {shown.money(net, currency(house))} a year{_payback(house)}"

@@ -5,9 +5,10 @@ from dataclasses import replace
 from simengine.airflow import spec as airflow
 from simengine.collector.spec import Collector
 from simengine.control.spec import ControlRule
+from simengine.scenario.assemble_bill import fuel_bill
 from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
 from simengine.scenario.assemble_fan import moved
-from simengine.scenario.assemble_house import builtin_shelter, fuel_bill, own_house
+from simengine.scenario.assemble_house import builtin_shelter, own_house
 from simengine.scenario.assemble_leak import leak
 from simengine.scenario.assemble_loop import Loop, full_loop, short_loop
 from simengine.scenario.assemble_money import money_inputs
@@ -48,7 +49,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         return_ducts=way.back,
         control=_control(inputs.control),
         site=_site(inputs.site),
-        house=None if inputs.house is None else own_house(inputs.house),
+        house=None if inputs.house is None else own_house(inputs.house, _over_space(inputs)),
         bill=fuel_bill(inputs),
         builtin_floor_area=inputs.builtin_houses.floor_area,
         builtin_storeys=inputs.builtin_houses.storeys,
@@ -65,6 +66,10 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         spaces=spaces(inputs),
         builtin_shelter=builtin_shelter(inputs.builtin_houses),
     )
+
+
+def _over_space(inputs: Inputs) -> bool:
+    return inputs.second_space is not None and inputs.second_space.lies == "below"
 
 
 def _way(inputs: Inputs, box: Collector) -> Loop:

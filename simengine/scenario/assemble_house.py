@@ -1,13 +1,14 @@
-"""Turns the user's own house, and its fuel bill, into numbers."""
+"""Turns the user's own house into numbers."""
 
-from simengine.economics.fuels import fuel_named, heat_per_unit
+from dataclasses import replace
+from typing import Any
+
 from simengine.house import spec
-from simengine.house.calibrate import FuelBill
-from simengine.house.envelope import conductances, infiltration_from_test, recovered
+from simengine.house.calibrate import scaled
+from simengine.house.envelope import conductances, infiltration_from_test, recovered, u_value
 from simengine.house.infiltration import leakage_area
-from simengine.scenario.schema import Inputs, choices, house
-from simengine.scenario.schema.money import unit_of_sale
-from simengine.units import KINDS
+from simengine.house.presets import PRESETS
+from simengine.scenario.schema import choices, house
 
 UNLIMITED = 1.0e9
 """Capacity of a heater that always suffices [W]."""
@@ -15,20 +16,61 @@ UNLIMITED = 1.0e9
 USUAL_AIR_CHANGE = 0.5
 """Infiltration and airing of a house that nothing is said about [1/h] (common practice)."""
 
+AIR_KEYS = {
+    "air_changes",
+    "air_changes_at_50_pa",
+    "infiltration",
+    "leakage_area",
+    "mechanical_ventilation",
+    "heat_recovery",
+}
+"""Keys that take the place of a built-in house's change of air."""
 
-def own_house(given: house.House) -> spec.House:
+ALWAYS_OWN = (
+    "name",
+    "setpoint",
+    "heating_capacity",
+    "heating_months",
+    "vent_limit",
+    "heat_capacity_per_area",
+    "mass_area_ratio",
+)
+WINDOW_PARTS = ("windows", "window_conductance")
+AIR_PARTS = ("ventilation_conductance", "recovered_conductance", "leakage")
+
+
+def own_house(given: house.House, over_space: bool = False) -> spec.House:
     """Return the user's house as the hourly network takes it.
 
     Parameters
     ----------
     given
         As the scenario describes it.
+    over_space
+        A second space lies below; it matters to a house that is like a built-in one.
 
     Returns
     -------
     simengine.house.spec.House
         Conductances, capacity, gains and schedule.
     """
+    whole = _described(given) if given.like is None else _like(given, given.like, over_space)
+    return whole if given.loss_factor == 1.0 else scaled(whole, given.loss_factor)
+
+
+def _like(given: house.House, model: str, over_space: bool) -> spec.House:
+    """A built-in house of the same size, with whatever the scenario says besides."""
+    own, told = _described(given), given.model_fields_set
+    names = {*ALWAYS_OWN, *(WINDOW_PARTS if given.windows else ()), *(AIR_PARTS if told & AIR_KEYS else ())}
+    names |= {"volume"} if "ceiling_height" in told else set()
+    names |= {"internal_gain"} & told
+    names |= set() if given.window_conductance is None else {"window_conductance"}
+    said: dict[str, Any] = {name: getattr(own, name) for name in names}
+    source = given.source or f"like the built-in {model} house of this size"
+    return replace(PRESETS[model](given.floor_area, given.storeys, over_space), source=source, **said)
+
+
+def _described(given: house.House) -> spec.House:
     volume = given.floor_area * given.ceiling_height
     ventilation = _ventilation(given)
     sums = conductances(
@@ -76,27 +118,23 @@ def _leakage(given: house.House, volume: float) -> spec.Leakage | None:
     return spec.Leakage(area, given.storeys, given.shelter_class)
 
 
-def fuel_bill(inputs: Inputs) -> FuelBill | None:
-    """Return a year's fuel of the user's house as heat, or None where the scenario has none."""
-    if inputs.house is None or inputs.house.yearly_fuel is None or inputs.heating is None:
-        return None
-    amount, fuel = inputs.house.yearly_fuel, fuel_named(inputs.heating.fuel)
-    name = unit_of_sale(amount, fuel.key) or ""  # the schema has made sure that there is one
-    heat = (
-        amount.value
-        / KINDS[amount.kind].by_name[name].factor
-        * heat_per_unit(fuel, name, inputs.heating.basis)
-    )
-    return FuelBill(heat, inputs.heating.efficiency, inputs.house.hot_water_share)
-
-
 def _or(given: float | None, otherwise: float) -> float:
     return otherwise if given is None else given
 
 
 def _element(element: house.Element) -> spec.Element:
-    u_value = element.u_value if element.u_value is not None else 1.0 / (element.resistance or 1.0)
-    return spec.Element(element.name, element.area, u_value, element.adjustment)
+    transmittance = element.u_value if element.u_value is not None else 1.0 / (element.resistance or 1.0)
+    if element.layers:
+        layers = [_layer(layer) for layer in element.layers]
+        transmittance = u_value(layers, element.heat_flow, outside_film=element.outside_film)
+    return spec.Element(element.name, element.area, transmittance, element.adjustment)
+
+
+def _layer(layer: house.EnvelopeLayer) -> spec.EnvelopeLayer:
+    """A layer by its resistance is as thick as that in a material of 1 W/mK."""
+    if layer.resistance is not None:
+        return spec.EnvelopeLayer(layer.resistance, 1.0)
+    return spec.EnvelopeLayer(layer.thickness or 0.0, layer.conductivity or 1.0)
 
 
 def _ventilation(given: house.House) -> spec.Ventilation:

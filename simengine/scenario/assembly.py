@@ -64,9 +64,9 @@ class Site:
 
 @dataclass(frozen=True, slots=True)
 class MoneyInputs:
-    """The money side; None where the scenario says nothing."""
+    """The money side; None or empty where the scenario says nothing."""
 
-    heating: FuelUse | None
+    heating: tuple[FuelUse, ...]  # one a heater, with its share
     electricity: FuelUse | None  # of the fan
     economics: Money | None
 

@@ -84,6 +84,9 @@ def _section(
         if isinstance(value, BaseModel):
             yield from _section(value, raw, here, changes, parts)
         elif isinstance(value, tuple) and value and isinstance(value[0], BaseModel):
+            if isinstance(raw, Mapping):  # one table in the place of a list
+                yield from _section(value[0], raw, here, changes, parts)
+                continue
             for number, item in enumerate(value):
                 inner = raw[number] if isinstance(raw, list) else None
                 yield from _section(item, inner, (*here, number), changes, parts)

@@ -63,7 +63,8 @@ def _in_data(location: Sequence[str | int], data: Any) -> Path:
     here = data
     for part in location:
         chosen = isinstance(here, Mapping) and part == here.get("kind") and part not in here
-        if chosen or part == "[key]":
+        lone = isinstance(here, Mapping) and isinstance(part, int)  # one table in the place of a list
+        if chosen or lone or part == "[key]":
             continue
         path.append(part)
         here = _step(here, part)
@@ -88,7 +89,8 @@ def _is_echo(item: Any, items: Sequence[Any], data: Mapping[str, Any]) -> bool:
 def _each(item: Any, data: Mapping[str, Any]) -> Iterator[Problem]:
     path, value, kind = _in_data(item["loc"], data), item["input"], item["type"]
     if kind == "faults":
-        yield from (Problem((*path, *fault.at), fault.sentence) for fault in item["ctx"]["faults"])
+        for fault in item["ctx"]["faults"]:
+            yield Problem(_in_data((*path, *fault.at), data), fault.sentence)
     elif kind == "scenario":
         yield Problem(path, item["msg"])
     elif kind in _SENTENCES:

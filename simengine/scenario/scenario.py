@@ -21,6 +21,8 @@ from simengine.scenario.overrides import apply
 from simengine.scenario.problems import MOST, Problem, key_text, problems_of
 from simengine.scenario.reader import decode, parse_toml, read_bytes, shown
 from simengine.scenario.schema import Inputs
+from simengine.scenario.schema.fuels import own_names
+from simengine.scenario.writing import as_toml
 
 KeyPath = tuple[str | int, ...]
 
@@ -90,6 +92,10 @@ class Scenario:
         data, paths = apply(self.data, changes)
         every = (*self.changes, *paths)
         return Scenario(_checked(data, "", "(changed)", ()), data, self.folder, self.name, every)
+
+    def as_toml(self, remarks: tuple[str, ...] = ()) -> str:
+        """Return the scenario as the text of a file, with its changes and without the file's own remarks."""
+        return as_toml(self.data, remarks)
 
     def assemble(self, pressure: float = STANDARD_PRESSURE) -> Assembly:
         """Return the parts as plain numbers in SI.
@@ -202,7 +208,7 @@ def _rounded(value: Any) -> Any:
 
 def _checked(data: dict[str, Any], text: str, source: str, changes: tuple[KeyPath, ...]) -> Inputs:
     try:
-        return Inputs.model_validate(data)
+        return Inputs.model_validate(data, context={"fuels": own_names(data)})
     except ValidationError as error:
         problems = problems_of(error, data)
     except RecursionError:

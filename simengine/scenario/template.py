@@ -94,6 +94,8 @@ def _section(model: type[BaseModel], start: Mapping[str, Any] | None, path: tupl
 
 def _tables(key: str, field: FieldInfo, start: Any, path: tuple[str, ...]) -> Iterator[str]:
     heading = example_line(key, field, ".".join(path[:-1]))
+    if isinstance(start, Mapping) and heading.startswith("[["):
+        heading = heading[1:-1]  # one table in the place of a list
     models = models_in(field.annotation)
     if path[0] == REPEATS and len(path) > 1:
         yield from ("", f"# {models[0].about}", f"# {heading}")  # type: ignore[attr-defined]

@@ -1,5 +1,6 @@
 """One scenario the whole way: the only room that knows all the others below it."""
 
+from simengine.simulate.bill import calibrated_alone, calibrated_scenario
 from simengine.simulate.cover_label import cover_label
 from simengine.simulate.fan_at_flow import flow_of
 from simengine.simulate.notes import build_cautions
@@ -13,6 +14,8 @@ __all__ = [
     "Conditions",
     "Resolved",
     "build_cautions",
+    "calibrated_alone",
+    "calibrated_scenario",
     "cover_label",
     "flow_of",
     "point",

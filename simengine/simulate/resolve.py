@@ -7,6 +7,7 @@ import numpy as np
 
 from simengine.collector.spec import Collector
 from simengine.heat_transfer.conduction import inside_resistance
+from simengine.house.calibrate import Calibration
 from simengine.house.preset_site import exposed, floor_conductance
 from simengine.house.presets import PRESETS
 from simengine.house.spec import House
@@ -34,6 +35,7 @@ class Resolved:
     houses: tuple[House, ...]  # the user's own first, then standard and low_energy
     pressure: float  # [Pa] mean of the year at the site
     others: tuple["WeatherSeries", ...] = ()  # further weather that the result is spread over
+    calibration: Calibration | None = None  # of the user's own house to its fuel bill
 
     @property
     def inputs(self) -> list[dict[str, str]]:

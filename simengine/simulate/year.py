@@ -7,16 +7,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine.collector.network import Forcing
-from simengine.economics.money import money_ledger
-from simengine.economics.spec import HeatSaved, HourlyHeat
 from simengine.engine.ledger import COLUMNS, Column
-from simengine.engine.march import march, march_house
+from simengine.engine.march import march
 from simengine.engine.state import Member, new_scratch, new_state
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.results.record import Record
 from simengine.results.weather_years import over_the_years
 from simengine.scenario.schema.choices import INTAKES
+from simengine.simulate.bill import calibrated
 from simengine.simulate.comfort import held_back
 from simengine.simulate.design_point import limits
 from simengine.simulate.forcing import (
@@ -28,7 +27,9 @@ from simengine.simulate.forcing import (
     step_plan,
     zone_rows,
 )
+from simengine.simulate.houses_alone import march_houses, warm_up
 from simengine.simulate.lanes import collector_lanes, rule_rows
+from simengine.simulate.money import money_blocks
 from simengine.simulate.notes import cautions, collector_facts, weather_facts, wet_cover
 from simengine.simulate.resolve import Resolved, house_behind, resolve, wall_conductance
 
@@ -38,12 +39,6 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 Counts = NDArray[np.int64]
-
-WARM_UP_DAYS = 30
-"""Days at the end of the year that are marched beforehand, so that houses start with warm walls."""
-
-JOULE_PER_KWH = 3.6e6
-SECONDS_PER_YEAR = 365 * 86400
 
 MEANS = {
     "incident": Column.INCIDENT,
@@ -109,8 +104,9 @@ def _with_one_weather(resolved: Resolved) -> Result:
     plane = on_plane(here, resolved)
     forcing = collector_forcing(here, resolved, plane)
     plan = step_plan(forcing, float(resolved.series.step), settings.step)
+    resolved = calibrated(resolved, here, plan)
     with_it = _march_collector(resolved, here, forcing, plan)
-    without = _march_houses(resolved, here, plan)
+    without = march_houses(resolved, here, plan)
     hourly = _hourly(resolved, here, with_it, without)
     hourly["plane_irradiance"] = plane.total
     index = resolved.series.data.index
@@ -129,15 +125,11 @@ def _with_one_weather(resolved: Resolved) -> Result:
         closure=_closure(with_it),
         limits=limits(resolved, forcing),
         cautions=[*wet_cover(resolved, hourly), *cautions(resolved)],
-        money=_money(resolved, here, hourly),
+        money=money_blocks(resolved, here, hourly),
         about=resolved.scenario.about,
         inputs=resolved.inputs,
     )
     return Result.of(record)
-
-
-def _warm_up(count: int, interval: float) -> int:
-    return min(count, round(WARM_UP_DAYS * 86400.0 / interval))
 
 
 def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Counts) -> Array:
@@ -155,7 +147,7 @@ def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Co
     segments = network.path.shape[1]
     state = new_state(network.panes, segments, lanes, houses[0].setpoint[0])
     work = new_scratch(network.panes, segments, lanes)
-    last = _warm_up(plan.size, seconds)
+    last = warm_up(plan.size, seconds)
     early = Forcing(forcing.weather[-last:], forcing.absorbed[-last:])
     before = member._replace(forcing=early, demand=demand[-last:])
     none = np.zeros((0, COLUMNS, lanes))
@@ -168,21 +160,6 @@ def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Co
     if broken.any():
         when = resolved.series.data.index[int(np.argmax(broken))]
         raise RunEnded(f"the march found no finite state in the interval that starts {when:%m-%d %H:%M}")
-    return hours
-
-
-def _march_houses(resolved: Resolved, here: Place, plan: Counts) -> Array:
-    """Return the year of the houses without the collector [interval, 4, house]: J, J, K s, K s."""
-    seconds = float(resolved.series.step)
-    zones, demand = zone_rows(resolved.houses), demand_rows(here, resolved.houses)
-    lanes = zones.shape[1]
-    state = np.full((4, lanes), resolved.houses[0].setpoint[0])
-    last = _warm_up(plan.size, seconds)
-    march_house(
-        zones, demand[-last:], here.ambient[-last:], plan[-last:], seconds, state, np.zeros((last, 4, lanes))
-    )
-    hours = np.zeros((plan.size, 4, lanes))
-    march_house(zones, demand, here.ambient, plan, seconds, state, hours)
     return hours
 
 
@@ -230,33 +207,3 @@ def _closure(with_it: Array) -> dict[str, float]:
     found["worst_step_collector"] = float(with_it[:, Column.RESIDUAL].max())
     found["worst_step_house"] = float(with_it[:, Column.HOUSE_RESIDUAL].max())
     return found
-
-
-def _money(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> dict[str, dict[str, object]]:
-    """Return the money blocks of every house."""
-    inputs = resolved.parts.money
-    # money is told by the year, also where the weather holds several of them
-    years = max(1, round(here.ambient.size * resolved.series.step / SECONDS_PER_YEAR))
-    to_kwh = resolved.series.step / JOULE_PER_KWH / years
-    aperture = resolved.parts.collector.aperture
-    uses = [] if inputs.heating is None else [inputs.heating]
-    ledgers: dict[str, dict[str, object]] = {}
-    for lane, house in enumerate(resolved.houses):
-        kwh = {key: hourly[key][lane] * to_kwh for key in ("heating_without", "heating_with", "fan_power")}
-        by_hour = HourlyHeat(
-            kwh["heating_without"],
-            kwh["heating_with"],
-            kwh["fan_power"],
-            here.ambient,
-            here.hour,
-            float(resolved.series.step),
-        )
-        offset = float((kwh["heating_without"] - kwh["heating_with"]).sum())
-        saved = HeatSaved(offset, float(kwh["fan_power"].sum()), by_hour)
-        per_area: dict[str, object] = {
-            "floor_area_m2": house.floor_area,
-            "delivered_kwh_m2": float(hourly["delivered"][lane].sum()) * to_kwh / aperture,
-            "heating_without_kwh_m2": float(kwh["heating_without"].sum()) / house.floor_area,
-        }
-        ledgers[house.name] = per_area | money_ledger(saved, uses, inputs.electricity, inputs.economics)
-    return ledgers

@@ -173,11 +173,13 @@ def test_several_fuels():
     ledger = money_ledger(HEAT, [replace(OIL, share=0.6), wood], POWER, MONEY)
     check_ledger(ledger)
     alone = money_ledger(HEAT, [OIL], POWER, MONEY)
-    parts = ledger["fuel"]["parts"]
+    parts = ledger["fuels"]
+    assert [part["share"] for part in parts] == [0.6, 0.4]
+    assert ledger["fuel"]["name"] == parts[0]["name"] == alone["fuel"]["name"]  # the main one
     assert parts[0]["saved"] == pytest.approx(0.6 * alone["fuel"]["saved"])
     assert ledger["fuel"]["money_saved"] == pytest.approx(sum(part["money_saved"] for part in parts))
     assert "regrows" in ledger["co2_saved_kg_note"]
-    # The break-even price is that of the first fuel, the others held.
+    # The break-even price is that of the main fuel, the others held.
     price = ledger["economics"]["break_even_price"]
     uses = [replace(OIL, share=0.6, price=price), wood]
     assert money_ledger(HEAT, uses, POWER, MONEY)["economics"]["npv"] == pytest.approx(0.0, abs=1e-8)

@@ -18,7 +18,9 @@ from simengine.errors import InputError
         ({"price": float("nan")}, "price must not be below zero"),
         ({"price_by_hour": (-0.1,) * 24}, "price must not be below zero"),
         ({"price_by_hour": (0.1,) * 23}, "24 values"),
-        ({"efficiency_by_load": Line((0.0,), (0.9,))}, "full load"),
+        ({"efficiency_by_load": Line((0.0,), (0.9,)), "full_load": 0.0}, "full load"),
+        ({"idle_share": 1.0}, "0 to below 1"),
+        ({"price_by_hour": (0.1,) * 48}, "12 x 24"),
     ],
 )
 def test_fuel_use(arguments, said):

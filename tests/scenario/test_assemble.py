@@ -215,9 +215,10 @@ def test_the_fuel_bill_as_heat(us: Scenario, metric: Scenario) -> None:
 
 def test_money_of_the_examples(demo: Scenario, metric: Scenario) -> None:
     money = demo.assemble().money
-    assert money.heating is not None and money.electricity is not None and money.economics is not None
-    assert (money.heating.price, money.heating.unit, money.heating.currency) == (3.75, "gal", "USD")
-    assert (money.heating.price_date, money.heating.invented) == ("2026-05-01", True)
+    assert money.electricity is not None and money.economics is not None
+    (oil,) = money.heating
+    assert (oil.price, oil.unit, oil.currency, oil.share) == (3.75, "gal", "USD", 1.0)
+    assert (oil.price_date, oil.invented) == ("2026-05-01", True)
     assert (money.electricity.price, money.electricity.unit) == (0.14, "kWh")
     assert (money.economics.first_cost, money.economics.life, money.economics.basis) == (1100.0, 20, "real")
     nominal = metric.assemble().money.economics
@@ -227,7 +228,7 @@ def test_money_of_the_examples(demo: Scenario, metric: Scenario) -> None:
 
 def test_a_scenario_without_money_has_none(demo: Scenario) -> None:
     money = demo.changed({"heating": None, "electricity": None, "economics": None}).assemble().money
-    assert (money.heating, money.electricity, money.economics) == (None, None, None)
+    assert (money.heating, money.electricity, money.economics) == ((), None, None)
 
 
 def test_a_heat_pump_by_outdoor_temperature(demo: Scenario) -> None:
@@ -238,8 +239,8 @@ def test_a_heat_pump_by_outdoor_temperature(demo: Scenario) -> None:
         "heating.emission_factor": "0.4 kg/kWh",
         "heating.cop_by_outdoor_temperature": [["-10 degC", 2.0], ["10 degC", 4.0]],
     }
-    use = demo.changed(changes).assemble().money.heating
-    assert use is not None and use.cop_by_outdoor_temperature is not None
+    (use,) = demo.changed(changes).assemble().money.heating
+    assert use.cop_by_outdoor_temperature is not None
     assert use.cop_by_outdoor_temperature.x == pytest.approx((263.15, 283.15))
     assert use.cop_by_outdoor_temperature.y == (2.0, 4.0)
     assert use.emission_factor == pytest.approx(0.4)

@@ -11,7 +11,8 @@ from simengine.heat_transfer.perforated_plate import POROSITIES
 from simengine.heat_transfer.wind import WIND_RELATIONS
 from simengine.scenario.air_path import BOXES
 from simengine.scenario.schema import choices
-from simengine.scenario.schema.money import Economics, Heating
+from simengine.scenario.schema.heating import Heating
+from simengine.scenario.schema.money import Economics
 from simengine.scenario.schema.walk import reader_of
 from simengine.sun import CLEAR_SKIES, SKY_MODELS, TERRAINS
 

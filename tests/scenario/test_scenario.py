@@ -24,8 +24,8 @@ def test_each_example_loads_and_says_that_it_is_invented(name: str) -> None:
     scenario = example(name)
     text = data_path("scenarios", name).read_text(encoding="utf-8")
     assert "EVERYTHING HERE IS INVENTED" in text
-    assert scenario.inputs.heating is not None
-    assert scenario.inputs.heating.invented
+    (heater,) = scenario.inputs.heating
+    assert heater.invented
     assert scenario.weather == "greensboro"
     assert scenario.assemble().collector.aperture > 3.0
 

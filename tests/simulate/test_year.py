@@ -10,7 +10,7 @@ from simengine.data_files import data_path
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.scenario import Scenario, load
-from simengine.simulate import Resolved, resolve, run, run_resolved, year
+from simengine.simulate import Resolved, houses_alone, resolve, run, run_resolved
 
 HOUSES = ("standard", "low_energy")
 OPEN: dict[str, Any] = {"collector.mounting": "open", "collector.wall_resistance": None}
@@ -170,7 +170,7 @@ def test_the_house_starts_the_year_as_warm_as_it_ends_it(
     resolved: Resolved, walled: Result, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     # twice as long a run-up moves nothing: the walls have forgotten where they started
-    monkeypatch.setattr(year, "WARM_UP_DAYS", 2 * year.WARM_UP_DAYS)
+    monkeypatch.setattr(houses_alone, "WARM_UP_DAYS", 2 * houses_alone.WARM_UP_DAYS)
     longer = run_resolved(resolved)
     for house in range(2):
         for name in ("heating_with", "heating_without", "delivered"):

@@ -6,12 +6,12 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from simengine.scenario.schema import choices
-from simengine.scenario.schema.fields import Many, Of, OneOf
-from simengine.scenario.schema.materials import Resistance
+from simengine.scenario.schema.bill import Bill, FuelAmount, HotWater
+from simengine.scenario.schema.fields import Many, Of
+from simengine.scenario.schema.materials import Conductivity, Resistance, Thickness
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.site import Bearing, Share
 from simengine.scenario.schema.texts import Key, Months, Whole, Words
-from simengine.units import Quantity
 
 UValue = Annotated[
     float, Of("u_value", "0.03 W/m2K", "10 W/m2K", "the best walls to single glass in metal", "0.5 W/m2K")
@@ -29,6 +29,22 @@ Shelter = Annotated[int, Whole(1, 5, "of a house")]
 SHELTER = "for wind_and_stack: 1 open country, 3 houses around, 5 close in on all sides"
 
 
+class EnvelopeLayer(Section):
+    """One layer of a wall, roof or floor."""
+
+    about: ClassVar[str] = "One layer of a wall, roof or floor; repeat for each."
+    name: Annotated[str, Words(80)] = usual("", description="what it is")
+    thickness: Thickness | None = Field(None, description="with its conductivity")
+    conductivity: Conductivity | None = Field(None, description="of the material")
+    resistance: Resistance | None = Field(None, description="instead of the two, e.g. of an air layer")
+
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        pair = (self.thickness is not None, self.conductivity is not None)
+        if pair != ((True, True) if self.resistance is None else (False, False)):
+            yield fault("the layer's resistance is not clear", "thickness with conductivity, or resistance")
+
+
 class Element(Section):
     """A part of the envelope without glass."""
 
@@ -37,13 +53,23 @@ class Element(Section):
     area: Area = Field(description="of the part")
     resistance: Resistance | None = Field(None, description="from air to air, films included")
     u_value: UValue | None = Field(None, description="instead of the resistance")
+    layers: tuple[EnvelopeLayer, ...] = Field(
+        (), max_length=20, description="instead of both: from inside to outside, films by ISO 6946"
+    )
+    heat_flow: Annotated[str, Key("direction", lambda: ("up", "horizontal", "down"))] = usual(
+        "horizontal", description="of the heat through layers: up a roof, horizontal a wall, down a floor"
+    )
+    outside_film: Annotated[float, Of("thermal_resistance", "0 m2K/W", "0.3 m2K/W", "a surface")] = usual(
+        "0.04 m2K/W", description="outside of the layers; 0 towards ground, 0.1 towards an attic"
+    )
     adjustment: Share = usual(1.0, description="1 towards outdoors; less towards ground, cellar or attic")
 
     def checks(self) -> Iterator[Fault]:
         """Yield what does not go together."""
-        if (self.resistance is None) == (self.u_value is None) or self.resistance == 0.0:
+        given = (self.resistance is not None, self.u_value is not None, bool(self.layers))
+        if given.count(True) != 1 or self.resistance == 0.0:
             yield fault(
-                "the part's heat loss is not clear", "resistance or u_value, one of the two, above zero"
+                "the part's heat loss is not clear", "resistance, u_value or layers, one of them, above zero"
             )
 
 
@@ -70,6 +96,12 @@ class House(Section):
     )
     name: Annotated[str, Words(40)] = usual("own", description="how the result calls it")
     floor_area: Area = Field(description="heated")
+    like: Annotated[str, Key("built-in house", lambda: ("standard", "low_energy"))] | None = Field(
+        None,
+        description="a built-in house of this size: its walls, roof and floor, and its windows, air change "
+        "and gains where none are given",
+    )
+    storeys: Annotated[int, Whole(1, 3, "a house")] = usual(2, "for like, and for wind_and_stack")
     ceiling_height: Annotated[float, Of("length", "1.8 m", "8 m", "a room", "8 ft")] = usual(
         "2.5 m", description="heated volume = floor_area x ceiling_height"
     )
@@ -94,7 +126,6 @@ class House(Section):
     leakage_area: Annotated[float, Of("area", "1 cm2", "1 m2", "all leaks of a house", "80 in2")] | None = (
         Field(None, description="effective, at 4 Pa, for wind_and_stack; or air_changes_at_50_pa")
     )
-    storeys: Annotated[int, Whole(1, 3, "a house")] = usual(2, "for wind_and_stack")
     shelter_class: Shelter = usual(4, SHELTER)
     mechanical_ventilation: AirChanges = usual("0 1/h", "through a heat exchanger")
     heat_recovery: Annotated[float, Of("fraction", "0", "0.95", "of the exchanger")] = usual(
@@ -116,18 +147,21 @@ class House(Section):
     mass: Annotated[str, Key("class of mass", lambda: choices.MASSES)] = usual(
         "medium", description="how heavy the building is"
     )
-    yearly_fuel: Annotated[Quantity, OneOf(("volume", "energy", "mass"), "an amount of fuel")] | None = Field(
-        None, description="fuel used for heating in a year, for calibrating the house to a bill"
+    loss_factor: Annotated[float, Of("fraction", "0.05", "10", "beyond, it is another house")] = usual(
+        1.0, "on all that the house loses; `simengine calibrate` writes it"
     )
-    hot_water_share: Annotated[float, Of("fraction", "0", "0.9", "of the useful heat")] = usual(
-        0.0, "share of that fuel's useful heat that goes into hot water"
-    )
+    bill: Bill | None = Field(None, description="a fuel bill that the house is scaled to")
+    yearly_fuel: FuelAmount | None = Field(None, description="short form of [house.bill]: its amount")
+    hot_water_share: HotWater = usual(0.0, "with yearly_fuel: share of it that makes hot water")
     source: Annotated[str, Words(400)] = usual("", description="where these figures are from")
 
     def checks(self) -> Iterator[Fault]:
         """Yield what does not go together."""
-        if bool(self.elements) == (self.opaque_conductance is not None):
-            yield fault("the envelope's heat loss is not clear", "elements, or opaque_conductance")
+        envelope = (bool(self.elements), self.opaque_conductance is not None, self.like is not None)
+        if envelope.count(True) != 1:
+            yield fault("the envelope's heat loss is not clear", "elements, opaque_conductance or like")
+        if self.like is not None and not 40.0 <= self.floor_area <= 500.0:
+            yield fault("is outside of what a built-in house stands for", "40 to 500 m2", "floor_area")
         if self.air_changes is not None and self.air_changes_at_50_pa is not None:
             yield fault(
                 "the air change is given twice",
@@ -145,6 +179,8 @@ class House(Section):
             yield fault("the air change is given, and calculated", "one of the two", "air_changes")
         if self.leakage_area is not None and not blown:
             yield fault("serves wind_and_stack alone", 'infiltration = "wind_and_stack"', "leakage_area")
+        if self.hot_water_share > 0.0 and self.bill is not None:
+            yield fault("belongs to yearly_fuel", "hot_water_share in [house.bill]", "hot_water_share")
         if self.name in ("standard", "low_energy"):
             yield fault(f'the name "{self.name}" belongs to a built-in house', "another name", "name")
         if max(self.setpoint) >= self.vent_limit:

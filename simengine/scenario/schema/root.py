@@ -9,10 +9,15 @@ from pydantic import Field
 from simengine.scenario.schema import choices
 from simengine.scenario.schema.air import Control, Duct, Fan
 from simengine.scenario.schema.collector import Collector
+from simengine.scenario.schema.electricity import Electricity
+from simengine.scenario.schema.fuels import OwnFuel
+from simengine.scenario.schema.heating import Heating, OneOrMore
 from simengine.scenario.schema.house import BuiltinHouses, House
 from simengine.scenario.schema.loop import LoopPart, loop_faults
 from simengine.scenario.schema.many import Spot, Sweep
-from simengine.scenario.schema.money import Economics, Electricity, Heating, unit_of_sale
+from simengine.scenario.schema.money import Economics
+from simengine.scenario.schema.money_checks import money_faults
+from simengine.scenario.schema.parts import Part
 from simengine.scenario.schema.reading import Fault, Section, fault, nearest, usual
 from simengine.scenario.schema.run import Run
 from simengine.scenario.schema.second_space import Air, SecondSpace
@@ -56,8 +61,12 @@ class Inputs(Section):
         description="size of the two that are always run",
     )
     house: House | None = Field(None, description="your own house")
-    heating: Heating | None = Field(None, description="what heats it now")
-    electricity: Electricity | None = Field(None, description="what the fan's electricity costs")
+    fuels: tuple[OwnFuel, ...] = Field((), max_length=20, description="fuels that are not in the table")
+    heating: Annotated[tuple[Heating, ...], OneOrMore()] = Field(
+        (), max_length=10, description="what heats it now"
+    )
+    electricity: Electricity | None = Field(None, description="what electricity costs")
+    parts: tuple[Part, ...] = Field((), max_length=200, description="what the build is made of")
     economics: Economics | None = Field(None, description="first cost, lives and rates")
     run: Run = Field(default_factory=lambda: Run.model_validate({}), description="how it is calculated")
     sweep: Sweep | None = Field(None, description="values to try")
@@ -65,10 +74,9 @@ class Inputs(Section):
 
     def checks(self) -> Iterator[Fault]:
         """Yield what does not go together between sections."""
-        yield from self._one_currency()
+        yield from money_faults(self)
         yield from self._holes()
         yield from self._known_keys()
-        yield from self._bill()
         yield from self._spaces()
         yield from self._way()
 
@@ -79,17 +87,6 @@ class Inputs(Section):
             yield from loop_faults(self.loop)
         elif self.fan.has_curve and not self.ducts:
             yield fault("a fan's curve has no loop to meet", "[[loop]] or [[ducts]]", "fan")
-
-    def _one_currency(self) -> Iterator[Fault]:
-        first = ""
-        for section in ("heating", "electricity", "economics"):
-            inner = getattr(self, section)
-            for name in type(inner).model_fields if inner is not None else ():
-                currency = getattr(getattr(inner, name), "currency", "")
-                first = first or currency
-                if currency not in ("", first):
-                    wrong = f"is in {currency}, but other money is in {first}"
-                    yield fault(wrong, "one currency; nothing is converted", section, name)
 
     def _holes(self) -> Iterator[Fault]:
         sheet = self.collector.absorber
@@ -112,17 +109,6 @@ class Inputs(Section):
         for at, key in asked:
             if not key_exists(type(self), key):
                 yield fault(f"is no key of a scenario{nearest(key, known)}", 'e.g. "collector.tilt"', *at)
-
-    def _bill(self) -> Iterator[Fault]:
-        if self.house is None or self.house.yearly_fuel is None:
-            return
-        at = ("house", "yearly_fuel")
-        if self.heating is None:
-            yield fault("is an amount of an unknown fuel", "a [heating] section besides", *at)
-        elif unit_of_sale(self.house.yearly_fuel, self.heating.fuel) is None:
-            sold = ", ".join(choices.fuel_keys()[self.heating.fuel].units())
-            wrong = f"is a {self.house.yearly_fuel.kind}, but {self.heating.fuel} is not sold that way"
-            yield fault(wrong, f"an amount in {sold}", *at)
 
     def _spaces(self) -> Iterator[Fault]:
         ways = (self.air.intake, self.air.supply)

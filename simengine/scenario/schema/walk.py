@@ -58,19 +58,25 @@ def holds_list(annotation: Any) -> bool:
     return typing.get_origin(annotation) is tuple and bool(models_in(annotation))
 
 
+def takes_one_table(field: FieldInfo) -> bool:
+    """Whether one table may be written in the place of the list."""
+    return holds_list(field.annotation) and any(getattr(item, "one_table", False) for item in field.metadata)
+
+
 def key_exists(root: type[BaseModel], key: str) -> bool:
     """Whether a dotted key leads somewhere; items of lists by any name or number."""
-    models, item_due = [root], False
+    models, item_due, lone = [root], False, False
     for part in key.split("."):
-        if item_due:
+        fields = [fields_by_key(model)[part] for model in models if part in fields_by_key(model)]
+        if item_due and not (lone and fields):  # a name or number; one table may stand for the list
             item_due = False
             continue
-        found = [fields_by_key(model)[part].annotation for model in models if part in fields_by_key(model)]
-        if not found:
+        if not fields:
             return False
-        models = [inner for annotation in found for inner in models_in(annotation)]
-        item_due = any(holds_list(annotation) for annotation in found)
-    return True
+        models = [inner for field in fields for inner in models_in(field.annotation)]
+        item_due = any(holds_list(field.annotation) for field in fields)
+        lone = item_due and any(takes_one_table(field) for field in fields)
+    return not lone or item_due or key.rpartition(".")[2].isdecimal()
 
 
 def all_keys(root: type[BaseModel], above: str = "") -> list[str]:

@@ -1,0 +1,34 @@
+"""The year of the houses without the collector."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simengine.engine.march import march_house
+from simengine.simulate.forcing import Place, demand_rows, zone_rows
+from simengine.simulate.resolve import Resolved
+
+Array = NDArray[np.float64]
+Counts = NDArray[np.int64]
+
+WARM_UP_DAYS = 30
+"""Days at the end of the year that are marched beforehand, so that houses start with warm walls."""
+
+
+def warm_up(count: int, interval: float) -> int:
+    """Return how many intervals are marched beforehand."""
+    return min(count, round(WARM_UP_DAYS * 86400.0 / interval))
+
+
+def march_houses(resolved: Resolved, here: Place, plan: Counts) -> Array:
+    """Return the year of the houses without the collector [interval, 4, house]: J, J, K s, K s."""
+    seconds = float(resolved.series.step)
+    zones, demand = zone_rows(resolved.houses), demand_rows(here, resolved.houses)
+    lanes = zones.shape[1]
+    state = np.full((4, lanes), resolved.houses[0].setpoint[0])
+    last = warm_up(plan.size, seconds)
+    march_house(
+        zones, demand[-last:], here.ambient[-last:], plan[-last:], seconds, state, np.zeros((last, 4, lanes))
+    )
+    hours = np.zeros((plan.size, 4, lanes))
+    march_house(zones, demand, here.ambient, plan, seconds, state, hours)
+    return hours

@@ -1,0 +1,53 @@
+"""What the year's heat means in fuel and money, house by house."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simengine.economics.money import money_ledger
+from simengine.economics.spec import HeatSaved, HourlyHeat
+from simengine.simulate.bill import calibration_block
+from simengine.simulate.forcing import Place
+from simengine.simulate.resolve import Resolved
+
+Array = NDArray[np.float64]
+
+JOULE_PER_KWH = 3.6e6
+SECONDS_PER_YEAR = 365 * 86400
+
+
+def money_blocks(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> dict[str, dict[str, object]]:
+    """Return the money blocks of every house.
+
+    Parameters
+    ----------
+    resolved : the run's parts
+    here : its weather
+    hourly : interval means of the run by name [W], each [house, time]
+    """
+    inputs = resolved.parts.money
+    # money is told by the year, also where the weather holds several of them
+    years = max(1, round(here.ambient.size * resolved.series.step / SECONDS_PER_YEAR))
+    to_kwh = resolved.series.step / JOULE_PER_KWH / years
+    aperture = resolved.parts.collector.aperture
+    ledgers: dict[str, dict[str, object]] = {}
+    for lane, house in enumerate(resolved.houses):
+        kwh = {key: hourly[key][lane] * to_kwh for key in ("heating_without", "heating_with", "fan_power")}
+        by_hour = HourlyHeat(
+            kwh["heating_without"] * years,
+            kwh["heating_with"] * years,
+            kwh["fan_power"] * years,
+            here.ambient,
+            here.hour,
+            float(resolved.series.step),
+            here.month,
+        )
+        offset = float((kwh["heating_without"] - kwh["heating_with"]).sum())
+        saved = HeatSaved(offset, float(kwh["fan_power"].sum()), by_hour, years)
+        per_area: dict[str, object] = {
+            "floor_area_m2": house.floor_area,
+            "delivered_kwh_m2": float(hourly["delivered"][lane].sum()) * to_kwh / aperture,
+            "heating_without_kwh_m2": float(kwh["heating_without"].sum()) / house.floor_area,
+        }
+        ledger = money_ledger(saved, inputs.heating, inputs.electricity, inputs.economics)
+        ledgers[house.name] = per_area | calibration_block(resolved, house.name) | ledger
+    return ledgers
