@@ -9,7 +9,7 @@ import numpy as np
 from simengine.air.gases import gas_named
 from simengine.collector.gap_filling import filling
 from simengine.collector.network import Array, Box, Network
-from simengine.collector.spec import AirSpace, Collector
+from simengine.collector.spec import AirSpace, Collector, Layer, Pane
 from simengine.errors import InputError
 from simengine.heat_transfer.conduction import inside_resistance
 from simengine.heat_transfer.gap_curve import gap_table
@@ -157,9 +157,8 @@ def _check(collector: Collector, path: FlowPath, sensor_place: str) -> None:
     if sensor_place not in SENSOR_WEIGHTS:
         known = ", ".join(SENSOR_WEIGHTS)
         raise InputError(f"control sensor place '{sensor_place:.40}' is unknown; accepted: {known}")
-    thin = [
-        la for la in (*collector.panes, *collector.back.layers) if not la.thickness * la.conductivity > 0.0
-    ]
+    sheets: list[Pane | Layer] = [*collector.panes, *collector.back.layers]
+    thin = [sheet for sheet in sheets if not sheet.thickness * sheet.conductivity > 0.0]
     if thin:
         raise InputError(
             f"collector: '{thin[0].name:.40}' has a thickness of {thin[0].thickness:g} m and a conductivity "
@@ -231,7 +230,8 @@ def _capacities(collector: Collector) -> Array:
 
 def _pane_links(collector: Collector) -> Array:
     halves = [2.0 * pane.conductivity / pane.thickness for pane in collector.panes]
-    return np.minimum(np.array(halves or [STIFFEST_PANE]), STIFFEST_PANE)
+    links: Array = np.minimum(np.array(halves or [STIFFEST_PANE]), STIFFEST_PANE)
+    return links
 
 
 def _exchanges(collector: Collector) -> Array:
