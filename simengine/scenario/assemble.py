@@ -4,8 +4,8 @@ from dataclasses import replace
 
 from simengine.airflow import spec as airflow
 from simengine.collector.spec import Collector
-from simengine.control.spec import ControlRule
 from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
+from simengine.scenario.assemble_control import control, passive_path
 from simengine.scenario.assemble_fan import moved
 from simengine.scenario.assemble_house import builtin_shelter, fuel_bill, own_house
 from simengine.scenario.assemble_leak import leak
@@ -46,7 +46,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         fan=airflow.Fan(fan.mass_flow, fan.electric_power, inputs.fan.heat_to_air),
         supply_ducts=way.supply,
         return_ducts=way.back,
-        control=_control(inputs.control),
+        control=control(inputs.control, fan.electric_power),
         site=_site(inputs.site),
         house=None if inputs.house is None else own_house(inputs.house),
         bill=fuel_bill(inputs),
@@ -64,26 +64,12 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         lining_material=lining_material(given),
         spaces=spaces(inputs),
         builtin_shelter=builtin_shelter(inputs.builtin_houses),
+        passive=passive_path(inputs.damper, box, way.path, fan.mass_flow, pressure),
     )
 
 
 def _way(inputs: Inputs, box: Collector) -> Loop:
     return full_loop(box, inputs.loop) if inputs.loop else short_loop(box, inputs.ducts)
-
-
-def _control(control: air.SnapSwitch | air.Differential) -> ControlRule:
-    return ControlRule(
-        start=control.start,
-        stop=control.stop,
-        reference_weight=1.0 if isinstance(control, air.Differential) else 0.0,
-        sensor_place=control.sensor,
-        sensor_time_constant=control.time_constant,
-        room_limit=control.room_limit,
-        room_limit_band=control.room_limit_band,
-        minimum_on=control.minimum_on,
-        minimum_off=control.minimum_off,
-        months=control.months,
-    )
 
 
 def _site(given: site.Site) -> Site:

@@ -66,7 +66,7 @@ def wet_cover(resolved: Resolved, hourly: Mapping[str, Array]) -> list[str]:
 
 def _wet_hours(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, tuple[float, float]]:
     humidity, step = resolved.parts.room_humidity, float(resolved.series.step)
-    cover, fan_on = hourly["cover_temperature"], hourly["fan_on"]
+    cover, fan_on = hourly["cover_temperature"], hourly["fan_on"] + hourly["passive_on"]
     return {
         house.name: condensation_hours(cover[lane], fan_on[lane], humidity, step)
         for lane, house in enumerate(resolved.houses)

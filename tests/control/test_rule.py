@@ -22,10 +22,20 @@ from simengine.control.rule import (
     switch,
 )
 
-SNAP = Rule(316.0, 303.0, 0.0, 60.0, 298.15, 0.5, 0.0, 0.0, 1.0)
-IDLE = Memory(0.0, 0.0, 0.0, 1e9)
-BUSY = Memory(1.0, 0.0, 1.0, 1e9)
+ONE_SPEED = (1.0, math.inf, math.inf, 0.0, 1.0)
+"""The rest of a rule: full speed, no second threshold, no slope, free to run."""
+SNAP = Rule(316.0, 303.0, 0.0, 60.0, 298.15, 0.5, 0.0, 0.0, *ONE_SPEED)
+IDLE = Memory(0.0, 0.0, 0.0, 1e9, 0.0)
+BUSY = Memory(1.0, 0.0, 1.0, 1e9, 0.0)
 COLD_ROOM = Course(293.0, 293.0, 0.0)
+
+
+def event(
+    memory: Memory, rule: Rule, signal: Course, room: Course, length: float
+) -> tuple[float, float, float]:
+    """Return when something happens, and two latches then."""
+    fraction, then = next_event(memory, rule, signal, room, length)
+    return fraction, then.warm, then.blocked
 
 
 def still(value: float) -> Course:
@@ -136,8 +146,8 @@ def test_a_crossing_is_always_within_the_step(first, last, threshold, change, de
 
 
 def test_rows_are_read_in_the_order_of_the_fields() -> None:
-    rows, months = np.arange(8.0)[:, None], np.full((12, 1), 8.0)
-    assert read_rule(rows, months, 3, 0) == Rule(*range(9))
+    rows, drive = np.arange(12.0)[:, None], np.full((4, 1), 12.0)
+    assert read_rule(rows, drive, 3, 0) == Rule(*range(13))
 
 
 @pytest.mark.parametrize(
@@ -160,39 +170,39 @@ def test_the_fan_runs_if_warm_and_not_blocked_and_in_season() -> None:
     warm = IDLE._replace(warm=1.0)
     assert switch(warm, SNAP).running == 1.0
     assert switch(warm._replace(blocked=1.0), SNAP).running == 0.0
-    assert switch(warm, SNAP._replace(allowed=0.0)).running == 0.0
-    assert switch(BUSY, SNAP._replace(allowed=0.0)).running == 0.0
+    assert switch(warm, SNAP._replace(drive=0.0)).running == 0.0
+    assert switch(BUSY, SNAP._replace(drive=0.0)).running == 0.0
 
 
 def test_least_times_hold_the_fan_as_it_is() -> None:
     rule = SNAP._replace(minimum_on=120.0, minimum_off=300.0)
-    assert switch(Memory(0.0, 0.0, 1.0, 119.0), rule) == Memory(0.0, 0.0, 1.0, 119.0)
-    assert switch(Memory(0.0, 0.0, 1.0, 120.0), rule) == Memory(0.0, 0.0, 0.0, 0.0)
-    assert switch(Memory(1.0, 0.0, 0.0, 299.0), rule).running == 0.0
-    assert switch(Memory(1.0, 0.0, 0.0, 300.0), rule).running == 1.0
+    assert switch(Memory(0.0, 0.0, 1.0, 119.0, 0.0), rule) == Memory(0.0, 0.0, 1.0, 119.0, 0.0)
+    assert switch(Memory(0.0, 0.0, 1.0, 120.0, 0.0), rule) == Memory(0.0, 0.0, 0.0, 0.0, 0.0)
+    assert switch(Memory(1.0, 0.0, 0.0, 299.0, 0.0), rule).running == 0.0
+    assert switch(Memory(1.0, 0.0, 0.0, 300.0, 0.0), rule).running == 1.0
 
 
 # ---- the next event in a step ----------------------------------------------------------------------------
 
 
 def test_nothing_happens_in_a_step_without_a_crossing() -> None:
-    assert next_event(IDLE, SNAP, still(310.0), COLD_ROOM, 60.0)[0] >= 1.0
-    assert next_event(BUSY, SNAP, still(310.0), COLD_ROOM, 60.0)[0] >= 1.0
+    assert event(IDLE, SNAP, still(310.0), COLD_ROOM, 60.0)[0] >= 1.0
+    assert event(BUSY, SNAP, still(310.0), COLD_ROOM, 60.0)[0] >= 1.0
 
 
 def test_the_fan_starts_at_the_crossing_of_start_and_stops_at_that_of_stop() -> None:
-    fraction, warm, blocked = next_event(IDLE, SNAP, line(315.0, 319.0), COLD_ROOM, 60.0)
+    fraction, warm, blocked = event(IDLE, SNAP, line(315.0, 319.0), COLD_ROOM, 60.0)
     assert (fraction, warm, blocked) == (pytest.approx(0.25, abs=1e-9), 1.0, 0.0)
-    fraction, warm, blocked = next_event(BUSY, SNAP, line(305.0, 301.0), COLD_ROOM, 60.0)
+    fraction, warm, blocked = event(BUSY, SNAP, line(305.0, 301.0), COLD_ROOM, 60.0)
     assert (fraction, warm, blocked) == (pytest.approx(0.5, abs=1e-9), 0.0, 0.0)
 
 
 def test_the_room_limit_stops_the_fan_and_its_band_frees_it() -> None:
     hot = line(298.05, 298.25)
-    fraction, warm, blocked = next_event(BUSY, SNAP, still(310.0), hot, 60.0)
+    fraction, warm, blocked = event(BUSY, SNAP, still(310.0), hot, 60.0)
     assert (fraction, warm, blocked) == (pytest.approx(0.5, abs=1e-6), 1.0, 1.0)
-    waiting = Memory(1.0, 1.0, 0.0, 1e9)
-    fraction, warm, blocked = next_event(waiting, SNAP, still(310.0), line(297.7, 297.6), 60.0)
+    waiting = Memory(1.0, 1.0, 0.0, 1e9, 0.0)
+    fraction, warm, blocked = event(waiting, SNAP, still(310.0), line(297.7, 297.6), 60.0)
     assert (fraction, warm, blocked) == (pytest.approx(0.5, abs=1e-6), 1.0, 0.0)
 
 
@@ -207,8 +217,8 @@ def test_the_room_limit_stops_the_fan_and_its_band_frees_it() -> None:
     ],
 )
 def test_a_room_that_passes_no_threshold_of_its_latch_switches_nothing(blocked, room) -> None:
-    memory = Memory(1.0, blocked, 1.0 - blocked, 1e9)
-    fraction, warm, after = next_event(memory, SNAP, still(310.0), room, 60.0)
+    memory = Memory(1.0, blocked, 1.0 - blocked, 1e9, 0.0)
+    fraction, warm, after = event(memory, SNAP, still(310.0), room, 60.0)
     assert (fraction, warm, after) == (NEVER, 1.0, blocked)
 
 
@@ -220,44 +230,44 @@ def test_a_room_that_passes_no_threshold_of_its_latch_switches_nothing(blocked, 
     ],
 )
 def test_of_two_events_the_first_counts_and_the_other_latch_waits(signal, room, fraction, latches) -> None:
-    found = next_event(BUSY, SNAP, signal, room, 60.0)
+    found = event(BUSY, SNAP, signal, room, 60.0)
     assert found == (pytest.approx(fraction, abs=1e-9), *latches)
 
 
 def test_out_of_season_and_above_the_room_limit_nothing_is_to_be_switched() -> None:
     rising = line(315.0, 319.0)
-    assert next_event(IDLE, SNAP._replace(allowed=0.0), rising, COLD_ROOM, 60.0)[0] == NEVER
-    assert next_event(IDLE._replace(blocked=1.0), SNAP, rising, still(298.0), 60.0)[0] == NEVER
+    assert event(IDLE, SNAP._replace(drive=0.0), rising, COLD_ROOM, 60.0)[0] == NEVER
+    assert event(IDLE._replace(blocked=1.0), SNAP, rising, still(298.0), 60.0)[0] == NEVER
 
 
 def test_the_end_of_a_least_time_is_an_event_of_its_own() -> None:
     rule = SNAP._replace(minimum_on=120.0)
-    waiting = Memory(0.0, 0.0, 1.0, 90.0)
-    fraction, warm, _ = next_event(waiting, rule, still(302.0), COLD_ROOM, 60.0)
+    waiting = Memory(0.0, 0.0, 1.0, 90.0, 0.0)
+    fraction, warm, _ = event(waiting, rule, still(302.0), COLD_ROOM, 60.0)
     assert (fraction, warm) == (0.5, 0.0)
-    assert next_event(waiting._replace(since=20.0), rule, still(302.0), COLD_ROOM, 60.0)[0] >= 1.0
+    assert event(waiting._replace(since=20.0), rule, still(302.0), COLD_ROOM, 60.0)[0] >= 1.0
 
 
 def test_a_latch_that_moves_within_a_least_time_takes_effect_at_its_end() -> None:
     rule = SNAP._replace(minimum_on=120.0)
     falling = line(305.0, 301.0)  # at 303 half way; the least time ends at three quarters
-    fraction, warm, _ = next_event(BUSY._replace(since=75.0), rule, falling, COLD_ROOM, 60.0)
+    fraction, warm, _ = event(BUSY._replace(since=75.0), rule, falling, COLD_ROOM, 60.0)
     assert (fraction, warm) == (0.75, 0.0)
 
 
 def test_a_wish_that_is_taken_back_in_time_switches_nothing() -> None:
     rule = SNAP._replace(minimum_on=120.0)
-    waiting = Memory(0.0, 0.0, 1.0, 75.0)  # wants to stop; warm again at a quarter
-    assert next_event(waiting, rule, line(315.0, 319.0), COLD_ROOM, 60.0)[0] == NEVER
+    waiting = Memory(0.0, 0.0, 1.0, 75.0, 0.0)  # wants to stop; warm again at a quarter
+    assert event(waiting, rule, line(315.0, 319.0), COLD_ROOM, 60.0)[0] == NEVER
 
 
 @given(least=st.floats(61.0, 4000.0), passed=st.floats(0.0, 1.0), length=st.floats(1.0, 600.0))
 def test_rounding_never_puts_a_switch_off(least, passed, length) -> None:
     rule = SNAP._replace(minimum_on=least)
     since = max(least - passed * length, 0.0)
-    fraction, _, _ = next_event(Memory(0.0, 0.0, 1.0, since), rule, still(302.0), COLD_ROOM, length)
+    fraction, _, _ = event(Memory(0.0, 0.0, 1.0, since, 0.0), rule, still(302.0), COLD_ROOM, length)
     if fraction < 1.0:
-        assert switch(Memory(0.0, 0.0, 1.0, since + fraction * length), rule).running == 0.0
+        assert switch(Memory(0.0, 0.0, 1.0, since + fraction * length, 0.0), rule).running == 0.0
 
 
 # ---- simulated examples: a sensor with an exact answer ---------------------------------------------------
@@ -293,10 +303,10 @@ def simulate(
         memory, began = follow(memory)
         starts += began
         rest = length
-        fraction, warm, blocked = next_event(memory, rule, moved(signal, length), COLD_ROOM, length)
+        fraction, warm, blocked = event(memory, rule, moved(signal, length), COLD_ROOM, length)
         if fraction < 1.0:
             signal = moved(signal, fraction * length).last
-            memory = Memory(warm, blocked, memory.running, memory.since + fraction * length)
+            memory = Memory(warm, blocked, memory.running, memory.since + fraction * length, 0.0)
             memory, began = follow(memory)
             starts += began
             rest = (1.0 - fraction) * length
@@ -324,10 +334,10 @@ def test_a_strong_sun_holds_the_fan_on() -> None:
 
 def test_a_differential_thermostat_runs_between_its_two_differences() -> None:
     # signal = collector less room; on 8 K, off 2.5 K above
-    rule = Rule(8.0, 2.5, 1.0, 200.0, 298.15, 0.5, 0.0, 0.0, 1.0)
-    assert next_event(IDLE, rule, line(7.0, 9.0), COLD_ROOM, 60.0)[:2] == (pytest.approx(0.5), 1.0)
-    assert next_event(BUSY, rule, line(3.0, 2.0), COLD_ROOM, 60.0)[:2] == (pytest.approx(0.5), 0.0)
-    assert next_event(BUSY, rule, line(7.0, 9.0), COLD_ROOM, 60.0)[0] >= 1.0
+    rule = Rule(8.0, 2.5, 1.0, 200.0, 298.15, 0.5, 0.0, 0.0, *ONE_SPEED)
+    assert event(IDLE, rule, line(7.0, 9.0), COLD_ROOM, 60.0)[:2] == (pytest.approx(0.5), 1.0)
+    assert event(BUSY, rule, line(3.0, 2.0), COLD_ROOM, 60.0)[:2] == (pytest.approx(0.5), 0.0)
+    assert event(BUSY, rule, line(7.0, 9.0), COLD_ROOM, 60.0)[0] >= 1.0
 
 
 @pytest.mark.parametrize("length", [10.0, 60.0, 90.0])

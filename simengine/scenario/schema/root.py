@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from simengine.scenario.schema import choices
-from simengine.scenario.schema.air import Control, Duct, Fan
+from simengine.scenario.schema.air import Control, Damper, Duct, Fan
 from simengine.scenario.schema.collector import Collector
 from simengine.scenario.schema.house import BuiltinHouses, House
 from simengine.scenario.schema.loop import LoopPart, loop_faults
@@ -43,6 +43,7 @@ class Inputs(Section):
     collector: Collector = Field(description="the glazed box")
     fan: Fan = Field(description="what moves the air")
     control: Control = Field(description="when it runs")
+    damper: Damper | None = Field(None, description="what shuts the loop while the fan rests")
     air: Air = Field(
         default_factory=lambda: Air.model_validate({}), description="where it comes from and goes"
     )
@@ -71,6 +72,7 @@ class Inputs(Section):
         yield from self._bill()
         yield from self._spaces()
         yield from self._way()
+        yield from self._moved()
 
     def _way(self) -> Iterator[Fault]:
         if self.ducts and self.loop:
@@ -79,6 +81,15 @@ class Inputs(Section):
             yield from loop_faults(self.loop)
         elif self.fan.has_curve and not self.ducts:
             yield fault("a fan's curve has no loop to meet", "[[loop]] or [[ducts]]", "fan")
+
+    def _moved(self) -> Iterator[Fault]:
+        if self.control.kind == "none" and (self.damper is None or self.damper.kind == "motorised"):
+            yield fault(
+                "no fan runs, and the damper lets no air pass by itself",
+                '[damper] kind = "flap" or "none"',
+                "control",
+                "kind",
+            )
 
     def _one_currency(self) -> Iterator[Fault]:
         first = ""
