@@ -19,7 +19,7 @@ MOST_TURNS = 12
 TOLERANCE = 1.0e-3
 """A speed fits when what it leads to asks for the same within this share of it [-]."""
 SLOWEST = 1.0e-4
-"""Speeds below this share of full flow are held to the tolerance of this one [-]."""
+"""At rest, what is asked for may be as large as the tolerance of this speed [-]."""
 
 SEARCHING, LOW, TOP, OLD, OLD_GAP, KNOWN = 0, 1, 2, 3, 4, 5
 """Rows of Scratch.match."""
@@ -40,23 +40,20 @@ def advance_matched(
     it comes to the same state alone and in company.
     """
     lanes = work.speed.size
-    searching = False
     for lane in range(lanes):
         searches = (work.match[SEARCHING, lane] > 0.5) & (work.length[lane] > 0.0)
         work.match[LOW, lane] = -1.0
         work.match[TOP, lane] = 1.0
         work.match[KNOWN, lane] = 0.0 if searches else 2.0
-        searching = searching | searches
-    advance(member, interval, state, source, target, work)
-    turn = 1
-    while searching & (turn < MOST_TURNS):
-        searching = False
-        for lane in range(lanes):
-            if work.match[KNOWN, lane] < 1.5:
-                searching = _improve(member, interval, state, target, work, lane) | searching
-        if searching:
-            advance(member, interval, state, source, target, work)
+    turn, searching = 0, True
+    while searching:  # one call of `advance`, for it is taken in whole wherever it is called
+        advance(member, interval, state, source, target, work)
         turn += 1
+        searching = False
+        if turn < MOST_TURNS:
+            for lane in range(lanes):
+                if work.match[KNOWN, lane] < 1.5:
+                    searching = _improve(member, interval, state, target, work, lane) | searching
 
 
 @kernel
@@ -64,15 +61,18 @@ def _improve(member: Member, interval: int, state: State, target: int, work: Scr
     """Put a better speed in the place of one that does not fit; return whether there was need."""
     match = work.match
     now = work.speed[lane]
-    gap = _asked(member, interval, state, target, work, lane) - now
-    if abs(gap) <= TOLERANCE * max(abs(now), SLOWEST):
+    asked = _asked(member, interval, state, target, work, lane)
+    gap = asked - now
+    # a speed near rest asks for one near rest, whatever drives it: only rest itself may be so coarse
+    if abs(gap) <= TOLERANCE * (abs(now) if now != 0.0 else SLOWEST):
         match[KNOWN, lane] = 2.0
         return False
     match[LOW, lane] = now if gap > 0.0 else match[LOW, lane]
     match[TOP, lane] = now if gap < 0.0 else match[TOP, lane]
     fall = match[OLD_GAP, lane] - gap
     straight = now + gap * (now - match[OLD, lane]) / (fall if fall != 0.0 else 1.0)
-    better = straight if (match[KNOWN, lane] > 0.5) & (fall != 0.0) else now + gap
+    known = (match[KNOWN, lane] > 0.5) & (fall != 0.0) & (asked != 0.0)  # what asks for rest is tried there
+    better = straight if known else asked
     inside = (better > match[LOW, lane]) & (better < match[TOP, lane])
     match[OLD, lane] = now
     match[OLD_GAP, lane] = gap
