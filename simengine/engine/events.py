@@ -2,7 +2,8 @@
 
 from simengine.airflow.passive import read_passive
 from simengine.compiled import kernel
-from simengine.control.rule import Course, Memory, latch, next_event, read_rule, speed, switch
+from simengine.control.crossing import Course
+from simengine.control.rule import Memory, latch, next_event, read_rule, speed, switch
 from simengine.engine.ledger import Column
 from simengine.engine.state import (
     BLOCKED,

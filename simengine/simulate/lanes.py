@@ -48,6 +48,18 @@ def air_loop(resolved: Resolved) -> AirLoop:
     )
 
 
+def at_rest_and_full(loop: AirLoop) -> AirLoop:
+    """Return a loop without the speeds between."""
+    ends = [0, -1]
+    return loop._replace(
+        mass_flow=loop.mass_flow[ends],
+        fan_power=loop.fan_power[ends],
+        fan_heat=loop.fan_heat[ends],
+        supply_kept=loop.supply_kept[ends],
+        return_kept=loop.return_kept[ends],
+    )
+
+
 def passive_rows(resolved: Resolved, lanes: int) -> Array:
     """Return the resting loop as rows [Passive, lane]."""
     numbers = passive_numbers(resolved.parts.passive, resolved.parts.fan.mass_flow, resolved.pressure)

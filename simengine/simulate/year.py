@@ -28,7 +28,7 @@ from simengine.simulate.forcing import (
     zone_rows,
 )
 from simengine.simulate.lanes import collector_lanes, passive_rows, rule_rows
-from simengine.simulate.notes import cautions, collector_facts, weather_facts, wet_cover
+from simengine.simulate.notes import cautions, collector_facts, of_the_air, weather_facts, wet_cover
 from simengine.simulate.resolve import Resolved, house_behind, resolve, wall_conductance
 
 if TYPE_CHECKING:
@@ -122,7 +122,7 @@ def run_resolved(resolved: Resolved) -> Result:
         collector=collector_facts(resolved, hourly),
         closure=_closure(with_it),
         limits=limits(resolved, forcing),
-        cautions=[*wet_cover(resolved, hourly), *cautions(resolved)],
+        cautions=[*wet_cover(resolved, hourly), *of_the_air(resolved, hourly), *cautions(resolved)],
         money=_money(resolved, here, hourly),
         about=resolved.scenario.about,
         inputs=resolved.inputs,
@@ -239,6 +239,8 @@ def _money(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> dict[st
     ledgers: dict[str, dict[str, object]] = {}
     for lane, house in enumerate(resolved.houses):
         kwh = {key: hourly[key][lane] * to_kwh for key in ("heating_without", "heating_with", "fan_power")}
+        if resolved.parts.control.module is not None:  # what the module gives costs nothing
+            kwh["fan_power"] = np.zeros_like(kwh["fan_power"])
         by_hour = HourlyHeat(
             kwh["heating_without"],
             kwh["heating_with"],

@@ -1,26 +1,15 @@
-"""The control rule: crossings, latches, least times, season, room limit, and what they do together."""
+"""The control rule: latches, least times, season, room limit, and what they do together."""
 
 import math
 from typing import NamedTuple
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
-from scipy.optimize import brentq
 
-from simengine.control.rule import (
-    NEVER,
-    Course,
-    Memory,
-    Rule,
-    crossing,
-    latch,
-    next_event,
-    parabola_crossing,
-    read_rule,
-    switch,
-)
+from simengine.control.crossing import Course
+from simengine.control.rule import NEVER, Memory, Rule, latch, next_event, read_rule, speed, switch
 
 ONE_SPEED = (1.0, math.inf, math.inf, 0.0, 1.0)
 """The rest of a rule: full speed, no second threshold, no slope, free to run."""
@@ -44,102 +33,6 @@ def still(value: float) -> Course:
 
 def line(first: float, last: float) -> Course:
     return Course(first, last, last - first)
-
-
-# ---- crossings: mathematics ------------------------------------------------------------------------------
-
-
-@given(
-    first=st.floats(-50.0, 50.0),
-    rise=st.floats(0.1, 50.0),
-    change=st.floats(-300.0, 300.0),
-    share=st.floats(0.01, 0.99),
-    sign=st.sampled_from((-1.0, 1.0)),
-)
-def test_a_parabola_is_crossed_where_it_stands_at_the_threshold(first, rise, change, share, sign) -> None:
-    # a threshold between the ends is passed once and in the step, however the parabola bends
-    course = Course(first, first + sign * rise, change)
-    bend = change - sign * rise
-
-    def reading(theta: float) -> float:
-        return first + (sign * rise - bend) * theta + bend * theta * theta
-
-    threshold = first + share * sign * rise
-    found = parabola_crossing(course, threshold)
-    assert reading(found) == pytest.approx(threshold, abs=1e-9 * (1.0 + abs(change)))
-
-
-def sensor(decay: float, level: float, slope: float, start: float):
-    """Return the reading over a step [-] of tau s' = P - s with P = level + slope theta, and its rate."""
-    excess = start - (level - slope / decay)
-
-    def reading(theta: float) -> float:
-        return level + slope * (theta - 1.0 / decay) + excess * math.exp(-decay * theta)
-
-    def rate(theta: float) -> float:
-        return slope - decay * excess * math.exp(-decay * theta)
-
-    return reading, rate
-
-
-@settings(max_examples=200)
-@given(
-    decay=st.floats(0.002, 300.0),
-    level=st.floats(-5.0, 5.0),
-    slope=st.floats(-5.0, 5.0),
-    share=st.floats(0.01, 0.99),
-    start=st.floats(-30.0, 30.0),
-)
-def test_a_sensor_is_crossed_where_the_exact_exponential_stands(decay, level, slope, share, start) -> None:
-    # also where it turns within the step, as after a switch: between its ends it passes a threshold once
-    reading, rate = sensor(decay, level, slope, start)
-    first, last = reading(0.0), reading(1.0)
-    assume(abs(last - first) > 0.05)
-    threshold = first + share * (last - first)
-    found = crossing(Course(first, last, rate(1.0)), threshold, decay)
-    assert reading(found) == pytest.approx(threshold, abs=1e-9)
-
-
-@pytest.mark.parametrize("decay", [1.5, 10.0, 45.0, 100.0])
-def test_a_sensor_that_turns_is_crossed_on_its_first_way(decay) -> None:
-    # it rises towards 10 K and then falls with its place: 5 K are passed once, near ln 2 / decay
-    reading, rate = sensor(decay, 10.0, -1.0, 0.0)
-    course = Course(reading(0.0), reading(1.0), rate(1.0))
-    assert decay < 2.0 or course.change < 0.0 < course.last - course.first
-    expected = brentq(lambda theta: reading(theta) - 5.0, 0.0, 1.0, xtol=1e-14)
-    assert crossing(course, 5.0, decay) == pytest.approx(expected, abs=1e-9)
-
-
-@pytest.mark.parametrize("decay", [0.1, 1.0, 1.5, 3.0])
-def test_a_cooling_sensor_is_crossed_to_rounding_at_the_usual_steps(decay) -> None:
-    # 20 exp(-decay theta); a step of 60 or 90 s and a sensor of 60 s
-    course = Course(20.0, 20.0 * math.exp(-decay), -decay * 20.0 * math.exp(-decay))
-    for share in (0.1, 0.5, 0.9):
-        threshold = 20.0 * math.exp(-decay * share)
-        assert crossing(course, threshold, decay) == pytest.approx(share, abs=1e-9)
-
-
-def test_a_straight_line_is_crossed_in_proportion_at_any_step() -> None:
-    for decay in (1e-6, 0.5, 10.0, 1e6):
-        assert crossing(line(300.0, 310.0), 302.5, decay) == pytest.approx(0.25, abs=1e-9)
-
-
-def test_a_threshold_that_is_not_passed_is_put_to_the_end_that_is_nearer() -> None:
-    assert parabola_crossing(line(0.0, 1.0), 3.0) == 1.0
-    assert parabola_crossing(line(0.0, 1.0), -1.0) == 0.0
-    assert parabola_crossing(still(1.0), 2.0) == 1.0
-    assert parabola_crossing(Course(0.0, 1.0, -40.0), 25.0) == 1.0  # above the top of the parabola
-
-
-@given(
-    first=st.floats(200.0, 400.0),
-    last=st.floats(200.0, 400.0),
-    threshold=st.floats(200.0, 400.0),
-    change=st.floats(-500.0, 500.0),
-    decay=st.floats(0.0, 1000.0),
-)
-def test_a_crossing_is_always_within_the_step(first, last, threshold, change, decay) -> None:
-    assert 0.0 <= crossing(Course(first, last, change), threshold, decay) <= 1.0
 
 
 # ---- latches and switch: definitions ---------------------------------------------------------------------
@@ -346,3 +239,77 @@ def test_least_times_are_kept_to_the_moment(length) -> None:
     cycle = simulate(rule, 330.0, 295.0, 200.0, length, round(36000.0 / length))
     assert cycle.running == pytest.approx([333.3] * len(cycle.running), abs=1e-6)
     assert cycle.resting[1:] == pytest.approx([450.0] * (len(cycle.resting) - 1), abs=1e-6)
+
+
+# ---- speeds ----------------------------------------------------------------------------------------------
+
+TWO = SNAP._replace(low_speed=0.5, second_start=330.0, second_stop=320.0)
+RISING = SNAP._replace(low_speed=0.4, slope=0.6 / 25.0)  # full speed at 328 K
+
+
+@pytest.mark.parametrize(
+    ("before", "signal", "after"),
+    [(0.0, 330.0, 1.0), (0.0, 329.9, 0.0), (1.0, 320.0, 0.0), (1.0, 320.1, 1.0), (1.0, 300.0, 0.0)],
+)
+def test_the_second_speed_is_set_and_falls_at_its_own_thresholds(before, signal, after) -> None:
+    assert latch(BUSY._replace(high=before), TWO, signal, 290.0).high == after
+
+
+def test_a_rule_without_a_second_speed_never_sets_it() -> None:
+    for signal in (200.0, 316.0, 1e4):
+        assert latch(IDLE, SNAP, signal, 290.0).high == 0.0
+
+
+@pytest.mark.parametrize(
+    ("rule", "high", "signal", "expected"),
+    [
+        pytest.param(SNAP, 0.0, 310.0, 1.0, id="one speed"),
+        pytest.param(TWO, 0.0, 329.0, 0.5, id="low"),
+        pytest.param(TWO, 1.0, 325.0, 1.0, id="high"),
+        pytest.param(RISING, 0.0, 303.0, 0.4, id="at its stop"),
+        pytest.param(RISING, 0.0, 315.5, 0.7, id="half way"),
+        pytest.param(RISING, 0.0, 328.0, 1.0, id="at full speed"),
+        pytest.param(RISING, 0.0, 360.0, 1.0, id="never faster"),
+        pytest.param(RISING, 0.0, 290.0, 0.4, id="held on by a least time"),
+        pytest.param(SNAP._replace(drive=0.6), 0.0, 310.0, 0.6, id="driven by a module"),
+        pytest.param(TWO._replace(drive=0.6), 0.0, 310.0, 0.3, id="of what drives it"),
+    ],
+)
+def test_the_speed_of_a_running_fan(rule, high, signal, expected) -> None:
+    assert speed(BUSY._replace(high=high), rule, signal) == pytest.approx(expected, abs=1e-12)
+    assert speed(IDLE._replace(high=high), rule, signal) == 0.0
+
+
+def test_the_second_speed_comes_at_its_crossing_and_leaves_at_its_own() -> None:
+    fraction, then = next_event(BUSY, TWO, line(328.0, 336.0), COLD_ROOM, 60.0)
+    assert (fraction, then.high, then.warm) == (pytest.approx(0.25, abs=1e-9), 1.0, 1.0)
+    fraction, then = next_event(BUSY._replace(high=1.0), TWO, line(322.0, 318.0), COLD_ROOM, 60.0)
+    assert (fraction, then.high, then.warm) == (pytest.approx(0.5, abs=1e-9), 0.0, 1.0)
+
+
+def test_the_second_speed_waits_for_no_least_time() -> None:
+    rule = TWO._replace(minimum_on=3600.0)
+    fraction, then = next_event(BUSY._replace(since=10.0), rule, line(328.0, 336.0), COLD_ROOM, 60.0)
+    assert (fraction, then.high) == (pytest.approx(0.25, abs=1e-9), 1.0)
+
+
+def test_a_step_that_passes_both_thresholds_ends_at_the_first() -> None:
+    fraction, then = next_event(IDLE, TWO, line(306.0, 346.0), COLD_ROOM, 60.0)
+    assert (fraction, then.warm, then.high) == (pytest.approx(0.25, abs=1e-9), 1.0, 0.0)
+    busy = BUSY._replace(high=1.0)
+    fraction, then = next_event(busy, TWO, line(325.0, 285.0), COLD_ROOM, 60.0)
+    assert (fraction, then.warm, then.high) == (pytest.approx(0.125, abs=1e-9), 1.0, 0.0)
+
+
+def test_at_rest_the_second_speed_alone_is_no_event() -> None:
+    blocked = Memory(1.0, 1.0, 0.0, 1e9, 0.0)
+    assert next_event(blocked, TWO, line(328.0, 336.0), still(299.0), 60.0)[0] == NEVER
+
+
+def test_where_the_schedule_ends_the_fan_stops_whatever_its_latches_say() -> None:
+    closed = TWO._replace(drive=0.0)
+    assert switch(BUSY, closed).running == 0.0
+    held = closed._replace(minimum_on=120.0)
+    running = switch(BUSY._replace(since=30.0), held)
+    assert running.running == 1.0
+    assert speed(running, held, 310.0) == 0.5  # through its least time, at its own speed
