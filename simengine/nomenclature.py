@@ -179,6 +179,7 @@ _SUMMARY = (
     _hours("overheating_hours_added", "t_o", "open windows, with less without", "positive: more", True),
     _hours("condensation_hours", "t_c", "inside of the cover below the dew point of the room's air"),
     _hours("condensation_hours_with_fan", "t_cf", "those of them in which the fan runs"),
+    _hours("condensation_hours_with_drift", "t_cd", "those of them in which air moves by itself"),
     _celsius("room_dew_point_c", "T_d,r", "dew point of the room's air"),
     _celsius("second_space_c", "T_2", "second space in the colder half of the hours, with the collector"),
     _celsius("second_space_without_c", "T_20", "second space in the colder half of the hours, without it"),
