@@ -13,7 +13,16 @@ from simengine.compiled import kernel
 from simengine.control.rule import read_rule, speed
 from simengine.engine.advance import advance
 from simengine.engine.events import recall
-from simengine.engine.state import ROOM, ROOM_SENSOR, SENSOR, Member, Scratch, State
+from simengine.engine.state import (
+    ROOM,
+    ROOM_SENSOR,
+    SECOND,
+    SECOND_SPACE,
+    SENSOR,
+    Member,
+    Scratch,
+    State,
+)
 
 MOST_TURNS = 12
 TOLERANCE = 1.0e-3
@@ -90,7 +99,9 @@ def _asked(member: Member, interval: int, state: State, target: int, work: Scrat
         signal = state.zone[target, SENSOR, lane] - rule.reference_weight * room
         return speed(recall(state, lane), rule, signal)
     passive = read_passive(member.passive, lane)
-    room = state.zone[target, ROOM, lane]
+    # a loop between two spaces, or from outdoors, is taken as shut at rest: the air stands beside one space
+    round_it = (member.taken == SECOND_SPACE) & (member.given == SECOND_SPACE)
+    room = state.zone[target, SECOND if round_it else ROOM, lane]
     inverse, outlet = _column(member, work, room, lane)
     back = work.speed[lane] < 0.0
     # what flows back enters at the top: the riser is as warm as the room

@@ -5,7 +5,7 @@ from dataclasses import replace
 from simengine.airflow import spec as airflow
 from simengine.collector.spec import Collector
 from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
-from simengine.scenario.assemble_control import control, passive_path
+from simengine.scenario.assemble_control import control, passive_path, shut
 from simengine.scenario.assemble_fan import moved
 from simengine.scenario.assemble_house import builtin_shelter, fuel_bill, own_house
 from simengine.scenario.assemble_leak import leak
@@ -13,7 +13,7 @@ from simengine.scenario.assemble_loop import Loop, full_loop, short_loop
 from simengine.scenario.assemble_money import money_inputs
 from simengine.scenario.assemble_spaces import spaces
 from simengine.scenario.assembly import Assembly, RunSettings, Site, Strip, Tree, Wall
-from simengine.scenario.schema import Inputs, air, site
+from simengine.scenario.schema import Inputs, site
 
 USUAL_FLUX = 0.02
 """Usual air flow over a collector [kg/s m2] (common practice)."""
@@ -64,7 +64,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         lining_material=lining_material(given),
         spaces=spaces(inputs),
         builtin_shelter=builtin_shelter(inputs.builtin_houses),
-        passive=passive_path(inputs.damper, box, way.path, fan.mass_flow, pressure),
+        passive=passive_path(shut(inputs, way.path), box, way.path, fan.mass_flow, pressure),
     )
 
 

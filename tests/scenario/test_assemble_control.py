@@ -108,6 +108,63 @@ def test_a_leak_is_an_orifice_in_the_narrowest_place(made) -> None:
     assert both_ways.extra_forward == both_ways.extra_reverse == path.extra_reverse
 
 
+LOOP = [
+    {"part": "entry", "diameter": "6 in"},
+    {"part": "duct", "length": "5 ft", "diameter": "6 in"},
+    {"part": "collector", "riser": "1 ft"},
+    {"part": "duct", "length": "4 ft", "diameter": "5 in"},
+    {"part": "exit", "diameter": "5 in"},
+]
+
+
+def looped(demo_text: str, *damper: dict[str, Any], **changes: Any) -> Scenario:
+    """Return the demo with a loop told part by part, its damper before the exit."""
+    data = tomllib.loads(demo_text)
+    del data["ducts"]
+    return Scenario.from_dict({**data, "loop": [*LOOP[:4], *damper, LOOP[4]], **changes})
+
+
+def test_a_loop_without_a_damper_among_its_parts_has_none(demo_text: str) -> None:
+    path = looped(demo_text).assemble().passive
+    assert (path.extra_forward, path.extra_reverse) == (0.0, 0.0)
+    assert path.riser == pytest.approx(0.3048)
+
+
+def test_the_damper_of_a_loop_is_the_one_among_its_parts(demo_text: str) -> None:
+    flap = {"part": "damper", "kind": "flap", "opening_pressure": "3 Pa", "leak": 0.1}
+    path = looped(demo_text, flap).assemble().passive
+    area = 0.6 * 0.1 * math.pi / 4.0 * 0.127**2  # it sits in the 5-in duct
+    density = 101325.0 / (287.05 * 293.15)
+    assert path.opening_pressure == 3.0
+    assert path.extra_reverse == pytest.approx(1.0 / (2.0 * density * area**2), rel=0.05)
+    motorised = {"part": "damper", "kind": "motorised"}
+    assert looped(demo_text, motorised).assemble().passive is None
+
+
+def test_a_loop_from_outdoors_is_taken_as_shut_at_rest(demo_text: str) -> None:
+    assert looped(demo_text, air={"intake": "outdoors"}).assemble().passive is None
+
+
+@pytest.mark.parametrize(
+    ("parts", "changes", "says"),
+    [
+        ([], {"damper": {"kind": "flap"}}, "tells its damper among its parts"),
+        ([{"part": "damper", "kind": "motorised"}], {"control": NONE}, "lets no air pass by itself"),
+    ],
+)
+def test_a_loop_and_its_damper_must_go_together(demo_text: str, parts, changes, says) -> None:
+    with pytest.raises(ScenarioError) as caught:
+        looped(demo_text, *parts, **changes)
+    (line,) = caught.value.problems
+    assert says in line
+
+
+def test_a_damper_needs_a_loop_that_comes_back(demo_text: str) -> None:
+    data = {**tomllib.loads(demo_text), "damper": {"kind": "flap"}, "air": {"intake": "outdoors"}}
+    with pytest.raises(ScenarioError, match="from one space back into it"):
+        Scenario.from_dict(data)
+
+
 def test_the_loss_of_the_resting_loop_is_that_of_its_parts(made) -> None:
     from simengine.airflow.circuit import loop_pressure
 

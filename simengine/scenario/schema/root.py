@@ -7,10 +7,11 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from simengine.scenario.schema import choices
-from simengine.scenario.schema.air import Control, Damper, Duct, Fan
+from simengine.scenario.schema.air import Duct, Fan
 from simengine.scenario.schema.collector import Collector
+from simengine.scenario.schema.control import Control, Damper
 from simengine.scenario.schema.house import BuiltinHouses, House
-from simengine.scenario.schema.loop import LoopPart, loop_faults
+from simengine.scenario.schema.loop import LoopDamper, LoopPart, loop_faults
 from simengine.scenario.schema.many import Spot, Sweep
 from simengine.scenario.schema.money import Economics, Electricity, Heating, unit_of_sale
 from simengine.scenario.schema.reading import Fault, Section, fault, nearest, usual
@@ -83,7 +84,14 @@ class Inputs(Section):
             yield fault("a fan's curve has no loop to meet", "[[loop]] or [[ducts]]", "fan")
 
     def _moved(self) -> Iterator[Fault]:
-        if self.control.kind == "none" and (self.damper is None or self.damper.kind == "motorised"):
+        if self.damper is not None and self.loop:
+            yield fault("[[loop]] tells its damper among its parts", 'part = "damper" there', "damper")
+        if self.damper is not None and self.air.intake != self.air.supply:
+            one_space = "air.intake and air.supply alike; another loop is taken as shut at rest"
+            yield fault("air moves by itself only from one space back into it", one_space, "damper")
+        kinds = [part.kind for part in self.loop if isinstance(part, LoopDamper)]
+        shuts = "motorised" in kinds if self.loop else self.damper is None or self.damper.kind == "motorised"
+        if self.control.kind == "none" and (shuts or self.air.intake != self.air.supply):
             yield fault(
                 "no fan runs, and the damper lets no air pass by itself",
                 '[damper] kind = "flap" or "none"',
