@@ -16,7 +16,7 @@ from simengine.collector.flow_table import build_flow_table
 from simengine.constants import STANDARD_PRESSURE
 from simengine.control.spec import ControlRule
 from simengine.engine.ledger import Column
-from simengine.engine.state import NOW, Member
+from simengine.engine.state import MASS, NOW, ROOM, ROOM_SENSOR, SENSOR, Member
 from simengine.simulate.forcing import demand_rows
 from tests.engine import drive
 from tests.engine.passive import FLAP, UNDAMPED
@@ -55,7 +55,8 @@ def both(rule: str, path: str, first: int, hours: int, step: float) -> tuple[dri
     marched = drive.go(drive.window(whole, midnight, end), plan[midnight:end], before.state)
     state = before.state
     warm, blocked, running, since, high = state.control[:5, 0].tolist()
-    start = np.concatenate([state.nodes[NOW, :, :, 0].T.ravel(), state.zone[NOW, :, 0]])
+    rows = (ROOM, MASS, SENSOR, ROOM_SENSOR)
+    start = np.concatenate([state.nodes[NOW, :, :, 0].T.ravel(), state.zone[NOW, rows, 0]])
     plant = AnySpeedPlant(
         drive.BOX,
         HOUSE,
