@@ -34,36 +34,42 @@ class AirLoop(NamedTuple):
     return_room: float  # -
 
 
-def given_flow_loop(fan: Fan, supply: Sequence[Duct] = (), back: Sequence[Duct] = ()) -> AirLoop:
-    """Return the loop of a fan with given flow and power: at rest and at full speed.
+def given_flow_loop(
+    fan: Fan, supply: Sequence[Duct] = (), back: Sequence[Duct] = (), speeds: int = 2
+) -> AirLoop:
+    """Return the loop of a fan with given flow and power, from rest to full speed.
 
     Parameters
     ----------
-    fan : its flow [kg/s] and power [W]
+    fan : its flow [kg/s] and power [W] at full speed
     supply, back : ducts from the collector to the room and from the room to the collector, in the
         order of the flow
+    speeds : number of speeds [-], at least 2: rest, full speed, and evenly spaced between
 
     Returns
     -------
-    AirLoop with two speeds
+    AirLoop
 
-    Source: exact exponential along a duct of constant conductance.
+    Source: fan laws, flow ~ n and power ~ n^3 (common practice); exact exponential along a duct of
+    constant conductance.
 
-    >>> loop = given_flow_loop(Fan(0.05, 20.0))
-    >>> loop.mass_flow.tolist(), loop.supply_kept.tolist()
-    ([0.0, 0.05], [1.0, 1.0])
+    >>> loop = given_flow_loop(Fan(0.05, 20.0), speeds=3)
+    >>> loop.mass_flow.tolist(), loop.fan_power.tolist()
+    ([0.0, 0.025, 0.05], [0.0, 2.5, 20.0])
     """
-    supply_kept, supply_room = ducts_in_series(supply, fan.mass_flow)
-    return_kept, return_room = ducts_in_series(back, fan.mass_flow)
-    at_rest_and_full = np.array([0.0, 1.0])
+    speed = np.linspace(0.0, 1.0, speeds)
+    flow = fan.mass_flow * speed
+    power = fan.electric_power * speed**3
+    supplied = [ducts_in_series(supply, float(m)) for m in flow]
+    returned = [ducts_in_series(back, float(m)) for m in flow]
     return AirLoop(
-        fan.mass_flow * at_rest_and_full,
-        fan.electric_power * at_rest_and_full,
-        fan.electric_power * fan.heat_to_air * at_rest_and_full,
-        np.array([1.0, supply_kept]),
-        np.array([1.0, return_kept]),
-        supply_room,
-        return_room,
+        flow,
+        power,
+        power * fan.heat_to_air,
+        np.array([kept for kept, _ in supplied]),
+        np.array([kept for kept, _ in returned]),
+        supplied[-1][1],
+        returned[-1][1],
     )
 
 

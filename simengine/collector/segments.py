@@ -52,10 +52,10 @@ def new_stage(panes: int, nodes: int, segments: int, lanes: int) -> Stage:
 
 @kernel
 def read_flow_table(table: FlowTable, speed: Array, stage: Stage) -> None:
-    """Read the flow table at each lane's speed (0 to 1), linear between its rows, into the stage."""
+    """Read the flow table at the size of each lane's speed (-1 to 1), linear between its rows."""
     last = table.flow.shape[0] - 1
     for lane in range(speed.size):
-        position = min(max(speed[lane], 0.0), 1.0) * last
+        position = min(abs(speed[lane]), 1.0) * last
         row = min(int(position), last - 1)
         weight = position - row
         for field in range(table.flow.shape[1]):

@@ -1,23 +1,22 @@
 """The control rule at work: what the fan is told, and when within a step it is told otherwise.
 
-A rule has two latches. "Warm" is set when the signal reaches `start` and falls when it reaches
-`stop`; "blocked" is set when the room reaches its limit and falls a band below it.
+A rule has three latches. "Warm" is set when the signal reaches `start` and falls when it reaches
+`stop`; "high" likewise at the thresholds of the second speed; "blocked" is set when the room reaches its
+limit and falls a band below it.
 """
 
-import math
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from simengine.compiled import kernel
+from simengine.control.crossing import Course, crossing
 
 Array = NDArray[np.float64]
 
 NEVER = 2.0  # a fraction of the step that is never reached
 ROUNDING = 1.0e-9  # [s] a least time is over that much early
-SHORT = 1.0e-3  # [time constants] length of a step below which a parabola serves
-NEWTON_TURNS = 20
 QUICKEST = 1.0e-3  # [s] a sensor's time constant counts as no shorter
 
 
@@ -32,7 +31,11 @@ class Rule(NamedTuple):
     room_band: float  # [K]
     minimum_on: float  # [s]
     minimum_off: float  # [s]
-    allowed: float  # [-] 1 in a month in which the fan may run, else 0
+    low_speed: float  # [-] of full speed, while warm and not high
+    second_start: float  # [K] full speed at or above this signal
+    second_stop: float  # [K]
+    slope: float  # [1/K] by which the low speed grows with the signal above `stop`
+    drive: float  # [-] factor on the speed in this interval; 0 where the fan may not run
 
 
 class Memory(NamedTuple):
@@ -42,19 +45,12 @@ class Memory(NamedTuple):
     blocked: float  # 1 or 0
     running: float  # 1 or 0
     since: float  # [s] since the fan was last switched
-
-
-class Course(NamedTuple):
-    """A sensor signal over a step: at its start, at its end, and how fast it moves at its end."""
-
-    first: float  # [K]
-    last: float  # [K]
-    change: float  # [K] slope at the end times the length of the step
+    high: float  # 1 or 0
 
 
 @kernel
-def read_rule(rows: Array, months: Array, month: int, lane: int) -> Rule:
-    """Return the `Rule` of one lane in one month; `months` is [12, lane] of 1 or 0."""
+def read_rule(rows: Array, drive: Array, interval: int, lane: int) -> Rule:
+    """Return the `Rule` of one lane in one interval; `drive` is [interval, lane]."""
     return Rule(
         rows[0, lane],
         rows[1, lane],
@@ -64,118 +60,84 @@ def read_rule(rows: Array, months: Array, month: int, lane: int) -> Rule:
         rows[5, lane],
         rows[6, lane],
         rows[7, lane],
-        months[month, lane],
+        rows[8, lane],
+        rows[9, lane],
+        rows[10, lane],
+        rows[11, lane],
+        drive[interval, lane],
     )
-
-
-@kernel
-def parabola_crossing(course: Course, threshold: float) -> float:
-    """Return the fraction of the step at which a parabola passes a threshold.
-
-    Parameters
-    ----------
-    course : ends of the parabola and the slope of its end
-    threshold : level to be passed [K], between the ends
-
-    Returns
-    -------
-    fraction, 0 to 1 [-]; that of the straight line where the parabola has no root in the step
-
-    Source: quadratic formula.
-
-    >>> parabola_crossing(Course(0.0, 4.0, 8.0), 1.0)  # theta^2 = 1/4
-    0.5
-    """
-    rise = course.last - course.first
-    gap = threshold - course.first
-    straight = gap / (rise if rise != 0.0 else 1.0)
-    curve = course.change - rise
-    slope = rise - curve
-    root = math.sqrt(max(slope * slope + 4.0 * curve * gap, 0.0))
-    below = slope + math.copysign(root, rise)
-    curved = 2.0 * gap / (below if below != 0.0 else 1.0)
-    inside = (curved >= 0.0) & (curved <= 1.0) & (below != 0.0)
-    return min(max(curved if inside else straight, 0.0), 1.0)
-
-
-@kernel
-def crossing(course: Course, threshold: float, decay: float) -> float:
-    """Return the fraction of the step at which a sensor passes a threshold.
-
-    Parameters
-    ----------
-    course : the sensor's signal; its place moves in a straight line, which the sensor follows
-    threshold : level to be passed [K], between the ends
-    decay : length of the step over the sensor's time constant [-]
-
-    Returns
-    -------
-    fraction, 0 to 1 [-]; that of the parabola where the step is very short
-
-    Source: a + b theta + k exp(-decay theta) through both ends with the slope of the end; Newton's method,
-    kept between the ends by halving, since the sensor may turn within the step.
-
-    >>> course = Course(8.0, 1.0, -math.log(8.0))  # 8 exp(-ln 8 theta)
-    >>> round(crossing(course, 2.0, math.log(8.0)), 6)  # ln 4 / ln 8
-    0.666667
-    """
-    theta = parabola_crossing(course, threshold)
-    if decay < SHORT:
-        return theta
-    rise = course.last - course.first
-    left = math.exp(-decay)
-    k = (rise - course.change) / (left * (1.0 + decay) - 1.0)
-    b = course.change + k * decay * left
-    above = course.first - k - threshold
-    low, high = 0.0, 1.0
-    for _ in range(NEWTON_TURNS):
-        fading = k * math.exp(-decay * theta)
-        excess = above + b * theta + fading
-        passed = excess * rise > 0.0
-        low = low if passed else theta
-        high = theta if passed else high
-        slope = b - decay * fading
-        ahead = theta - excess / (slope if slope != 0.0 else 1.0)
-        near = (slope != 0.0) & (ahead >= low) & (ahead <= high)
-        theta = ahead if near else 0.5 * (low + high)
-    return theta
 
 
 @kernel
 def latch(memory: Memory, rule: Rule, signal: float, room: float) -> Memory:
-    """Return the memory after both latches have seen the readings of the moment [K].
+    """Return the memory after all latches have seen the readings of the moment [K].
 
     Source: definition of a switch with a dead band.
     """
     warm = 1.0 if signal >= rule.start else (0.0 if signal <= rule.stop else memory.warm)
+    high = 1.0 if signal >= rule.second_start else (0.0 if signal <= rule.second_stop else memory.high)
     limit = rule.room_limit
     free = limit - rule.room_band
     blocked = 1.0 if room >= limit else (0.0 if room <= free else memory.blocked)
-    return Memory(warm, blocked, memory.running, memory.since)
+    return Memory(warm, blocked, memory.running, memory.since, high)
+
+
+@kernel
+def wanted(memory: Memory, rule: Rule) -> float:
+    """Return 1 where latches, season and schedule want the fan to run, else 0."""
+    may_run = 1.0 if rule.drive > 0.0 else 0.0
+    return memory.warm * (1.0 - memory.blocked) * may_run
 
 
 @kernel
 def switch(memory: Memory, rule: Rule) -> Memory:
-    """Return the memory after the fan has followed the latches, if season and least times allow.
+    """Return the memory after the fan has followed the latches, if the least times allow.
 
     Source: definition.
     """
-    wanted = memory.warm * (1.0 - memory.blocked) * rule.allowed
+    asked = wanted(memory, rule)
     least = rule.minimum_on if memory.running > 0.5 else rule.minimum_off
-    change = (wanted != memory.running) & (memory.since >= least - ROUNDING)
+    change = (asked != memory.running) & (memory.since >= least - ROUNDING)
     return Memory(
         memory.warm,
         memory.blocked,
-        wanted if change else memory.running,
+        asked if change else memory.running,
         0.0 if change else memory.since,
+        memory.high,
     )
+
+
+@kernel
+def speed(memory: Memory, rule: Rule, signal: float) -> float:
+    """Return the fan's share of full speed at a signal [K].
+
+    Parameters
+    ----------
+    memory, rule : the rule and what it remembers
+    signal : of the collector's sensor [K]; counts where the rule has a slope
+
+    Returns
+    -------
+    speed, 0 to 1 [-]
+
+    Source: definition; a fan that runs on through its least time keeps at least its low speed.
+
+    >>> rule = Rule(308.0, 300.0, 0.0, 60.0, 298.0, 0.5, 0.0, 0.0, 0.4, 1e9, 1e9, 0.05, 1.0)
+    >>> round(speed(Memory(1.0, 0.0, 1.0, 0.0, 0.0), rule, 306.0), 3)  # 0.4 + 6 x 0.05
+    0.7
+    """
+    # outside season and schedule a fan that runs on does so at its own speed
+    drive = rule.drive if rule.drive > 0.0 else 1.0
+    risen = rule.low_speed + rule.slope * max(signal - rule.stop, 0.0)
+    share = 1.0 if memory.high > 0.5 else min(risen, 1.0)
+    return memory.running * drive * share
 
 
 @kernel
 def next_event(
     memory: Memory, rule: Rule, signal: Course, room: Course, length: float
-) -> tuple[float, float, float]:
-    """Return when in a step the fan switches, and the latches then.
+) -> tuple[float, Memory]:
+    """Return when in a step the fan switches or changes its speed, and the latches then.
 
     Parameters
     ----------
@@ -185,29 +147,47 @@ def next_event(
 
     Returns
     -------
-    (fraction, warm, blocked) : fraction of the step, above 1 if the fan stays as it is; latches after it
+    (fraction, memory) : fraction of the step, above 1 if the fan goes on as it does; latches after it
 
     Source: definition; a latch's crossing by interpolation of the sensor, put off to the end of the
     least time where that is later.
     """
-    up = (memory.warm < 0.5) & (signal.last >= rule.start)
-    down = (memory.warm > 0.5) & (signal.last <= rule.stop)
-    level = rule.start if up else rule.stop
     decay = length / max(rule.time_constant, QUICKEST)
-    at_warm = crossing(signal, level, decay) if up | down else NEVER
-    limit = rule.room_limit
-    hot = (memory.blocked < 0.5) & (room.last >= limit)
-    cool = (memory.blocked > 0.5) & (room.last <= limit - rule.room_band)
-    level = limit if hot else limit - rule.room_band
-    at_blocked = crossing(room, level, decay) if hot | cool else NEVER
-    wanted = memory.warm * (1.0 - memory.blocked) * rule.allowed
+    at_warm = _passes(memory.warm, signal, rule.start, rule.stop, decay)
+    at_high = _passes(memory.high, signal, rule.second_start, rule.second_stop, decay)
+    at_blocked = _passes(memory.blocked, room, rule.room_limit, rule.room_limit - rule.room_band, decay)
     least = rule.minimum_on if memory.running > 0.5 else rule.minimum_off
     at_time = max(least - memory.since, 0.0) / length
     first = min(at_warm, at_blocked)
     # what a latch wants before the fan may follow waits for the end of the least time
-    waits = (wanted != memory.running) & (at_time < first)
+    waits = (wanted(memory, rule) != memory.running) & (at_time < first)
     fraction = at_time if waits else max(first, at_time)
-    warm = 1.0 - memory.warm if at_warm <= fraction and at_warm < NEVER else memory.warm
-    blocked = 1.0 - memory.blocked if at_blocked <= fraction and at_blocked < NEVER else memory.blocked
-    switches = warm * (1.0 - blocked) * rule.allowed != memory.running
-    return fraction if switches else NEVER, warm, blocked
+    then = _after(memory, fraction, at_warm, at_blocked, at_high)
+    switches = wanted(then, rule) != memory.running
+    # the second speed needs no waiting, and matters only while the fan runs
+    changes = (memory.running > 0.5) & (at_high < (fraction if switches else NEVER))
+    when = at_high if changes else (fraction if switches else NEVER)
+    return when, _after(memory, when, at_warm, at_blocked, at_high)
+
+
+@kernel
+def _passes(set_now: float, course: Course, upper: float, lower: float, decay: float) -> float:
+    """Return when a course sets or frees a latch, as a fraction of the step; `NEVER` if it does not."""
+    up = (set_now < 0.5) & (course.last >= upper)
+    down = (set_now > 0.5) & (course.last <= lower)
+    return crossing(course, upper if up else lower, decay) if up | down else NEVER
+
+
+@kernel
+def _after(memory: Memory, when: float, at_warm: float, at_blocked: float, at_high: float) -> Memory:
+    """Return the latches after those events that have happened by then."""
+    passed_warm = (at_warm <= when) & (at_warm < NEVER)
+    passed_blocked = (at_blocked <= when) & (at_blocked < NEVER)
+    passed_high = (at_high <= when) & (at_high < NEVER)
+    return Memory(
+        1.0 - memory.warm if passed_warm else memory.warm,
+        1.0 - memory.blocked if passed_blocked else memory.blocked,
+        memory.running,
+        memory.since,
+        1.0 - memory.high if passed_high else memory.high,
+    )

@@ -38,9 +38,10 @@ class Column(IntEnum):
     FRESH_AIR = 29  # that lifts outdoor air to the temperature of the space that it is given to
     VENTILATION_REPLACED = 30  # loss of the house's own ventilation that fresh air makes needless
     SECOND_SPACE = 31  # [K s], a mean temperature in the hours
-    PEAK_SUPPLY = 32  # [K] highest while the fan runs, not divided by time
-    RESIDUAL = 33  # [-] worst residual of a step over max(terms, 1 W/m2 A), not divided by time
-    HOUSE_RESIDUAL = 34  # [-] the same for the house
+    DRIFT_ON = 32  # [s] air moves while the fan rests, a share in the hours
+    PEAK_SUPPLY = 33  # [K] highest while air moves, not divided by time
+    RESIDUAL = 34  # [-] worst residual of a step over max(terms, 1 W/m2 A), not divided by time
+    HOUSE_RESIDUAL = 35  # [-] the same for the house
 
 
 COLUMNS = len(Column)

@@ -4,10 +4,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine.compiled import entry
+from simengine.engine.advance import GAMMA, clear
 from simengine.engine.ledger import EXTREME_FROM
 from simengine.engine.rooms import house_alone
 from simengine.engine.state import MASS, ROOM, SECOND, SECOND_MASS, Array, Member, Scratch, State
-from simengine.engine.step import GAMMA, clear, step
+from simengine.engine.step import step
 
 Counts = NDArray[np.int64]
 
@@ -43,7 +44,7 @@ def march(
         clear(work.interval)
         length = seconds / plan[interval]
         for _ in range(plan[interval]):
-            step(member, interval, month[interval], length, state, work)
+            step(member, interval, length, state, work)
         for column in range(months.shape[1]):
             for lane in range(months.shape[2]):
                 old = months[month[interval], column, lane]

@@ -207,7 +207,8 @@ def _enter_air(
     part[Column.FAN_POWER, lane] += seconds * flow.fan_power
     part[Column.DELIVERED, lane] += max(brought, 0.0)
     part[Column.NIGHT_LOSS, lane] += max(-brought, 0.0)
-    part[Column.FAN_ON, lane] += seconds * (1.0 if work.speed[lane] > 0.0 else 0.0)
+    part[Column.FAN_ON, lane] += seconds * work.fan[lane]
+    part[Column.DRIFT_ON, lane] += seconds * (1.0 if (moved > 0.0) & (work.fan[lane] < 0.5) else 0.0)
     part[Column.AIR_MASS, lane] += seconds * flow.mass_flow
     part[Column.ROOM, lane] += seconds * rooms.room.air
     part[Column.CARRIED, lane] += seconds * rooms.carried

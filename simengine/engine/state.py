@@ -24,8 +24,10 @@ ZONE_STATE = 6
 HEATED_SPACE, SECOND_SPACE, OUTDOORS = 0, 1, 2
 """Where the collector's air is taken from, and given to."""
 
-WARM, BLOCKED, RUNNING, SINCE = 0, 1, 2, 3
-"""Rows of State.control: three latches (1 or 0) and seconds since the fan was switched."""
+WARM, BLOCKED, RUNNING, SINCE, HIGH, DRIFT = 0, 1, 2, 3, 4, 5
+"""Rows of State.control: latches (1 or 0), seconds since the fan was switched, and the share of full flow
+that moves by itself while the fan rests, or the speed of a fan that follows the signal."""
+CONTROL_ROWS = 6
 
 
 class Member(NamedTuple):
@@ -35,7 +37,8 @@ class Member(NamedTuple):
     table: FlowTable
     forcing: Forcing
     rule: Array  # [Rule, lane]
-    months: Array  # [12, lane] 1 where the fan may run
+    drive: Array  # [interval, lane] factor on the fan's speed, 0 where it may not run
+    passive: Array  # [Passive, lane] the loop while the fan rests
     zone: Array  # [Zone, lane]; with a second space [Zone + SecondZone, lane]
     demand: Array  # [interval, Demand, lane]; with a second space [interval, Demand + SecondDemand, lane]
     taken: int = HEATED_SPACE  # where the air is taken from
@@ -49,7 +52,7 @@ class State(NamedTuple):
     rate: Array  # [buffer, node, segment, lane] K/s at that moment
     zone: Array  # [buffer, ZONE_STATE, lane] K
     zone_rate: Array  # [buffer, ZONE_STATE, lane] K/s
-    control: Array  # [4, lane]
+    control: Array  # [CONTROL_ROWS, lane]
 
 
 class Scratch(NamedTuple):
@@ -60,7 +63,9 @@ class Scratch(NamedTuple):
     inlet: Array  # [2, lane] air at the collector inlet: constant [K], weight of the space beside it [-]
     zone_begin: Array  # [ZONE_STATE, lane] K
     place: Array  # [stage, 2, lane] what the collector's and the room's sensor feel at both stages, K
-    speed: Array  # [lane] -
+    speed: Array  # [lane] share of full flow, below 0 where air flows back
+    fan: Array  # [lane] 1 where the fan drives it
+    match: Array  # [6, lane] how the speed is found that fits what it leads to, see `free_speed`
     length: Array  # [lane] s, of the part of the step that is taken
     left: Array  # [lane] s, what is left of the step
     part: Array  # [column, lane] ledger of one part of a step
@@ -71,7 +76,7 @@ class Scratch(NamedTuple):
 def new_state(panes: int, segments: int, lanes: int, temperature: float) -> State:
     """Return a state in which everything stands at one temperature [K] and the fan at rest."""
     shape = (3, panes + NODES_BEHIND_PANES, segments, lanes)
-    control = np.zeros((4, lanes))
+    control = np.zeros((CONTROL_ROWS, lanes))
     control[SINCE] = 1.0e9
     return State(
         np.full(shape, temperature),
@@ -91,6 +96,8 @@ def new_scratch(panes: int, segments: int, lanes: int) -> Scratch:
         zone_begin=np.zeros((ZONE_STATE, lanes)),
         place=np.zeros((2, 2, lanes)),
         speed=np.zeros(lanes),
+        fan=np.zeros(lanes),
+        match=np.zeros((6, lanes)),
         length=np.zeros(lanes),
         left=np.zeros(lanes),
         part=np.zeros((COLUMNS, lanes)),

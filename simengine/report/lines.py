@@ -124,6 +124,7 @@ LINES = (
     Line("Heat in a year", "  share of what came in", "", "useful_share", _share),
     Line("How it ran", "Efficiency", "", "efficiency", _share),
     Line("How it ran", "Fan runs", "", "fan_hours", _hours),
+    Line("How it ran", "Air moves by itself", "", "passive_hours", _hours, always=False),
     Line("How it ran", "Fan electricity", "", "fan_kwh", _electricity),
     Line("How it ran", "Fan starts", "", "fan_starts", _count),
     Line("How it ran", "Warmest supply air", "", "peak_supply_c", _temperature),

@@ -194,6 +194,7 @@ def _fan(record: Record, index: int) -> dict[str, Any]:
     starts = float(np.sum(record.of_house("fan_starts", index)))
     fan: dict[str, Any] = {
         "fan_hours": aggregate.hours(on, record.step),
+        "passive_hours": aggregate.hours(record.of_house("passive_on", index), record.step),
         "fan_starts": round(starts / aggregate.years(on.size, record.step)),
     }
     peaks = record.of_house("peak_supply_temperature", index)[on > 0.0]

@@ -47,6 +47,11 @@ class AirPath:
         """Everything from room to room."""
         return (*self.before, *self.box, *self.after)
 
+    @property
+    def narrowest(self) -> float:
+        """Smallest cross-section on the way [m2]."""
+        return min(part.area for part in self.parts)
+
 
 def air_path(collector: Collector, supply: Sequence[Duct], back: Sequence[Duct]) -> AirPath:
     """Return what the air of a collector passes.

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from simengine.airflow import spec as airflow
 from simengine.collector.spec import Collector
-from simengine.control.spec import ControlRule
 from simengine.scenario.assemble_bill import fuel_bill
 from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
+from simengine.scenario.assemble_control import control, passive_path, shut
 from simengine.scenario.assemble_fan import moved
 from simengine.scenario.assemble_house import builtin_shelter, own_house
 from simengine.scenario.assemble_leak import leak
@@ -14,7 +14,7 @@ from simengine.scenario.assemble_loop import Loop, full_loop, short_loop
 from simengine.scenario.assemble_money import money_inputs
 from simengine.scenario.assemble_spaces import spaces
 from simengine.scenario.assembly import Assembly, RunSettings, Site, Strip, Tree, Wall
-from simengine.scenario.schema import Inputs, air, site
+from simengine.scenario.schema import Inputs, site
 
 USUAL_FLUX = 0.02
 """Usual air flow over a collector [kg/s m2] (common practice)."""
@@ -47,7 +47,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         fan=airflow.Fan(fan.mass_flow, fan.electric_power, inputs.fan.heat_to_air),
         supply_ducts=way.supply,
         return_ducts=way.back,
-        control=_control(inputs.control),
+        control=control(inputs.control, fan.electric_power),
         site=_site(inputs.site),
         house=None if inputs.house is None else own_house(inputs.house, _over_space(inputs)),
         bill=fuel_bill(inputs),
@@ -65,6 +65,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         lining_material=lining_material(given),
         spaces=spaces(inputs),
         builtin_shelter=builtin_shelter(inputs.builtin_houses),
+        passive=passive_path(shut(inputs, way.path), box, way.path, fan.mass_flow, pressure),
     )
 
 
@@ -74,21 +75,6 @@ def _over_space(inputs: Inputs) -> bool:
 
 def _way(inputs: Inputs, box: Collector) -> Loop:
     return full_loop(box, inputs.loop) if inputs.loop else short_loop(box, inputs.ducts)
-
-
-def _control(control: air.SnapSwitch | air.Differential) -> ControlRule:
-    return ControlRule(
-        start=control.start,
-        stop=control.stop,
-        reference_weight=1.0 if isinstance(control, air.Differential) else 0.0,
-        sensor_place=control.sensor,
-        sensor_time_constant=control.time_constant,
-        room_limit=control.room_limit,
-        room_limit_band=control.room_limit_band,
-        minimum_on=control.minimum_on,
-        minimum_off=control.minimum_off,
-        months=control.months,
-    )
 
 
 def _site(given: site.Site) -> Site:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from simengine.airflow.spec import Duct, Fan
+from simengine.airflow.spec import Duct, Fan, PassivePath
 from simengine.collector.spec import Collector
 from simengine.control.spec import ControlRule
 from simengine.economics.spec import FuelUse, Money
@@ -117,3 +117,4 @@ class Assembly:
     builtin_shelter: int | None = None  # class, where wind and stack drive air into the built-in houses
     fan_notes: tuple[str, ...] = ()  # what was noticed where the fan meets the loop
     fan_place: str = "room_side"
+    passive: PassivePath | None = None  # None: no air moves while the fan rests

@@ -45,18 +45,18 @@ def wet(cover: Array, humidity: float) -> NDArray[np.bool_]:
 
 
 def condensation_hours(cover: Array, fan_on: Array, humidity: float, step: float) -> tuple[float, float]:
-    """Return the hours a year with a wet cover, and those of them in which the fan runs.
+    """Return the hours a year with a wet cover, and those of them in which air moves.
 
     Parameters
     ----------
     cover : temperature of the innermost pane [interval] [K]
-    fan_on : share of the interval in which the fan runs [interval] [-]
+    fan_on : share of the interval in which the fan runs, or air moves by itself [interval] [-]
     humidity : of the room air at 20 degC [-]
     step : length of an interval [s]
 
     Returns
     -------
-    (hours, hours with the fan on) [h], per year of 8760 h
+    (hours, hours with moving air) [h], per year of 8760 h
 
     Source: definition.
 
@@ -68,10 +68,13 @@ def condensation_hours(cover: Array, fan_on: Array, humidity: float, step: float
     return float(damp.sum() * to_hours), float((damp * fan_on).sum() * to_hours)
 
 
-def caution(hours: float, running: float, humidity: float, place: str = "cover") -> list[str]:
+def caution(
+    hours: float, running: float, humidity: float, place: str = "cover", drifting: float = 0.0
+) -> list[str]:
     """Return what to say about a wet cover (or bare absorber), nothing where it stays dry."""
     if hours < 1.0:
         return []
+    by_itself = f", {drifting:.0f} with air that moves by itself" if drifting >= 1.0 else ""
     dew = room_dew_point(humidity) - ZERO_CELSIUS
     if running < 1.0:
         return [
@@ -82,6 +85,6 @@ def caution(hours: float, running: float, humidity: float, place: str = "cover")
     return [
         f"The inside of the {place} is colder than the dew point of the room's air ({dew:.0f} degC at "
         f"{100.0 * humidity:.0f} % and 20 degC) in {hours:.0f} hours of the year, {running:.0f} of them with "
-        "the fan on. Where that air reaches it, it drips: fit a damper that closes tightly, drain the box "
-        "and keep wood dry."
+        f"the fan on{by_itself}. Where that air reaches it, it drips: fit a damper that closes tightly, "
+        "drain the box and keep wood dry."
     ]

@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine.airflow.loop import AirLoop, given_flow_loop
+from simengine.airflow.passive import passive_numbers
 from simengine.collector.build import build_network
 from simengine.collector.flow_table import build_flow_table
 from simengine.collector.network import FlowTable, Network
@@ -12,6 +13,11 @@ from simengine.control.spec import ControlRule
 from simengine.simulate.resolve import Resolved
 
 Array = NDArray[np.float64]
+
+TWO_SPEEDS = 2
+"""Rows of the flow table of a fan that is on or off."""
+PART_SPEEDS = 33
+"""The same where the air also moves at speeds between."""
 
 
 def collector_lanes(resolved: Resolved, lanes: int) -> tuple[Network, FlowTable]:
@@ -35,13 +41,34 @@ def collector_lanes(resolved: Resolved, lanes: int) -> tuple[Network, FlowTable]
 
 
 def air_loop(resolved: Resolved) -> AirLoop:
-    """Return the air loop of the scenario."""
+    """Return the air loop of the scenario, at as many speeds as its air can have."""
     parts = resolved.parts
-    return given_flow_loop(parts.fan, parts.supply_ducts, parts.return_ducts)
+    still = parts.passive is None and not parts.control.part_speeds
+    return given_flow_loop(
+        parts.fan, parts.supply_ducts, parts.return_ducts, TWO_SPEEDS if still else PART_SPEEDS
+    )
 
 
-def rule_rows(rule: ControlRule, lanes: int) -> tuple[Array, Array]:
-    """Return the rule as rows [Rule, lane], and its months [12, lane] as 1 or 0."""
+def at_rest_and_full(loop: AirLoop) -> AirLoop:
+    """Return a loop without the speeds between."""
+    ends = [0, -1]
+    return loop._replace(
+        mass_flow=loop.mass_flow[ends],
+        fan_power=loop.fan_power[ends],
+        fan_heat=loop.fan_heat[ends],
+        supply_kept=loop.supply_kept[ends],
+        return_kept=loop.return_kept[ends],
+    )
+
+
+def passive_rows(resolved: Resolved, lanes: int) -> Array:
+    """Return the resting loop as rows [Passive, lane]."""
+    numbers = passive_numbers(resolved.parts.passive, resolved.parts.fan.mass_flow, resolved.pressure)
+    return _repeat(np.array(numbers)[:, None], 1, lanes)
+
+
+def rule_rows(rule: ControlRule, lanes: int) -> Array:
+    """Return the rule as rows [Rule, lane], all but its drive."""
     numbers = Rule(
         start=rule.start,
         stop=rule.stop,
@@ -51,10 +78,13 @@ def rule_rows(rule: ControlRule, lanes: int) -> tuple[Array, Array]:
         room_band=rule.room_limit_band,
         minimum_on=rule.minimum_on,
         minimum_off=rule.minimum_off,
-        allowed=1.0,
+        low_speed=rule.low_speed,
+        second_start=rule.second_start,
+        second_stop=rule.second_stop,
+        slope=rule.slope,
+        drive=1.0,
     )
-    months = np.array([1.0 if month in rule.months else 0.0 for month in range(1, 13)])
-    return _repeat(np.array(numbers)[:, None], 1, lanes), _repeat(months[:, None], 1, lanes)
+    return _repeat(np.array(numbers[:-1])[:, None], 1, lanes)
 
 
 def _repeat(array: Array, axis: int, lanes: int) -> Array:

@@ -32,6 +32,8 @@ def money_blocks(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> d
     ledgers: dict[str, dict[str, object]] = {}
     for lane, house in enumerate(resolved.houses):
         kwh = {key: hourly[key][lane] * to_kwh for key in ("heating_without", "heating_with", "fan_power")}
+        if resolved.parts.control.module is not None:  # what the module gives costs nothing
+            kwh["fan_power"] = np.zeros_like(kwh["fan_power"])
         by_hour = HourlyHeat(
             kwh["heating_without"] * years,
             kwh["heating_with"] * years,

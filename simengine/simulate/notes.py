@@ -1,5 +1,6 @@
 """What goes with every result besides heat: weather facts and the cautions of this case."""
 
+import math
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from simengine.weather import WeatherSeries
 
 Array = NDArray[np.float64]
+
+KWH_PER_WATT_YEAR = 8.76
 
 MEASURED = "measured screens and vented sheets in collectors stand around 0.6 to 0.85"
 """What an effectiveness is held against (common practice)."""
@@ -54,25 +57,53 @@ def collector_facts(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str
         "loop": loop_facts(resolved),
         "cover": cover_label(resolved),
         "room_dew_point_c": room_dew_point(resolved.parts.room_humidity) - ZERO_CELSIUS,
-        "condensation_hours": {name: hours for name, (hours, _) in wet.items()},
-        "condensation_hours_with_fan": {name: running for name, (_, running) in wet.items()},
+        "condensation_hours": {name: hours for name, (hours, _, _) in wet.items()},
+        "condensation_hours_with_fan": {name: running for name, (_, running, _) in wet.items()},
+        "condensation_hours_with_drift": {name: drifting for name, (_, _, drifting) in wet.items()},
     }
 
 
 def wet_cover(resolved: Resolved, hourly: Mapping[str, Array]) -> list[str]:
     """Return the caution about water on the cover, for the house where it is most."""
-    hours, running = max(_wet_hours(resolved, hourly).values())
+    hours, running, drifting = max(_wet_hours(resolved, hourly).values())
     place = "cover" if resolved.parts.collector.panes else "bare absorber"
-    return caution(hours, running, resolved.parts.room_humidity, place)
+    return caution(hours, running, resolved.parts.room_humidity, place, drifting)
 
 
-def _wet_hours(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, tuple[float, float]]:
+def _wet_hours(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, tuple[float, float, float]]:
+    """Return hours with a wet cover by house: all, with the fan on, with air that moves by itself."""
     humidity, step = resolved.parts.room_humidity, float(resolved.series.step)
-    cover, fan_on = hourly["cover_temperature"], hourly["fan_on"]
-    return {
-        house.name: condensation_hours(cover[lane], fan_on[lane], humidity, step)
-        for lane, house in enumerate(resolved.houses)
-    }
+    found = {}
+    for lane, house in enumerate(resolved.houses):
+        cover = hourly["cover_temperature"][lane]
+        hours, running = condensation_hours(cover, hourly["fan_on"][lane], humidity, step)
+        drifting = condensation_hours(cover, hourly["passive_on"][lane], humidity, step)[1]
+        found[house.name] = (hours, running, drifting)
+    return found
+
+
+def of_the_air(resolved: Resolved, hourly: Mapping[str, Array]) -> list[str]:
+    """Return what to say of a fan on a module, and of air that moves while the fan rests."""
+    found, parts = [], resolved.parts
+    if parts.control.module is not None:
+        found.append(
+            "The fan runs on its own PV module: its electricity is counted as energy, not as money, and the "
+            "module's price belongs to the first cost."
+        )
+    if parts.passive is None:
+        return found
+    drifts = hourly["passive_on"] > 0.0
+    lost = KWH_PER_WATT_YEAR * float((hourly["night_loss"] * drifts).mean(axis=1).max())
+    if lost >= 1.0:
+        found.append(
+            f"Room air that flows back through the box takes up to {lost:.0f} kWh a year out of the house: a "
+            "damper that closes tightly keeps it."
+        )
+    if math.isfinite(parts.passive.extra_forward):
+        found.append(
+            "Air that moves by itself does not stop at the room limit: shut the loop by hand in summer."
+        )
+    return found
 
 
 def cautions(resolved: Resolved) -> list[str]:

@@ -14,7 +14,7 @@ from simengine.constants import STANDARD_AIR_DENSITY, ZERO_CELSIUS
 from simengine.heat_transfer.wind import WIND_RELATIONS
 from simengine.simulate.fan_at_flow import fan_power, pressure_drop
 from simengine.simulate.forcing import absorbed_rows
-from simengine.simulate.lanes import air_loop
+from simengine.simulate.lanes import air_loop, at_rest_and_full
 from simengine.simulate.resolve import Resolved, resolve
 
 if TYPE_CHECKING:
@@ -93,7 +93,7 @@ def figures(resolved: Resolved, conditions: Conditions) -> dict[str, float]:
 def solve(resolved: Resolved, conditions: Conditions) -> Solved:
     """Return the steady state of a scenario's collector in given conditions."""
     collector = resolved.parts.collector
-    loop = air_loop(resolved)
+    loop = at_rest_and_full(air_loop(resolved))
     mass_flow = resolved.parts.fan.mass_flow if conditions.flow is None else conditions.flow
     if mass_flow > 0.0:
         loop = loop._replace(mass_flow=np.array([0.0, mass_flow]))

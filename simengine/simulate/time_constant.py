@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from simengine.airflow.passive import Passive
 from simengine.collector.network import FlowTable, Forcing, Network, Weather
 from simengine.collector.steady import steady_point
 from simengine.control.spec import ControlRule
@@ -26,6 +27,9 @@ LONGEST = 4.0 * 3600.0
 
 ALWAYS_ON = ControlRule(start=1.0, stop=0.5, room_limit=1.0e4)
 """The fan runs from the first step on."""
+
+NO_DRIFT = np.zeros((len(Passive._fields), 1))
+"""A loop through which no air moves by itself."""
 
 HELD = Zone(50.0, 2000.0, 30.0, 3000.0, 100.0, 1.0e6, 5.0e7, 1.0e12)
 """A room whose heating holds any temperature exactly, so that the air enters the collector at it."""
@@ -54,12 +58,12 @@ def response(network: Network, table: FlowTable, weather: Weather, absorbed: Arr
     state.nodes[:, :, :, 0] = dark.nodes
     state.control[WARM] = state.control[RUNNING] = 1.0
     count = round(LONGEST / INTERVAL)
-    rule, months = rule_rows(ALWAYS_ON, 1)
+    rule, runs = rule_rows(ALWAYS_ON, 1), np.ones((count, 1))
     demand = np.array(Demand(0.0, 0.0, 0.0, inlet, inlet))
     forcing = Forcing(np.tile(np.array(weather), (count, 1)), np.tile(absorbed, (count, 1)))
     zone = np.array(HELD)[:, None]
     wanted = np.tile(demand[None, :, None], (count, 1, 1))
-    member = Member(network, table, forcing, rule, months, zone, wanted)
+    member = Member(network, table, forcing, rule, runs, NO_DRIFT, zone, wanted)
     hours = np.zeros((count, COLUMNS, 1))
     plan, month = np.full(count, STEPS, dtype=np.int64), np.zeros(count, dtype=np.int64)
     work = new_scratch(panes, segments, 1)

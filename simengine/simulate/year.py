@@ -18,6 +18,7 @@ from simengine.scenario.schema.choices import INTAKES
 from simengine.simulate.bill import calibrated
 from simengine.simulate.comfort import held_back
 from simengine.simulate.design_point import limits
+from simengine.simulate.fan_drive import drive
 from simengine.simulate.forcing import (
     Place,
     collector_forcing,
@@ -28,9 +29,9 @@ from simengine.simulate.forcing import (
     zone_rows,
 )
 from simengine.simulate.houses_alone import march_houses, warm_up
-from simengine.simulate.lanes import collector_lanes, rule_rows
+from simengine.simulate.lanes import collector_lanes, passive_rows, rule_rows
 from simengine.simulate.money import money_blocks
-from simengine.simulate.notes import cautions, collector_facts, weather_facts, wet_cover
+from simengine.simulate.notes import cautions, collector_facts, of_the_air, weather_facts, wet_cover
 from simengine.simulate.resolve import Resolved, house_behind, resolve, wall_conductance
 
 if TYPE_CHECKING:
@@ -59,6 +60,7 @@ MEANS = {
     "heating_with": Column.HEATING,
     "vented": Column.VENTED,
     "fan_on": Column.FAN_ON,
+    "passive_on": Column.DRIFT_ON,
     "mass_flow": Column.AIR_MASS,
     "room_temperature": Column.ROOM,
     "absorber_temperature": Column.ABSORBER,
@@ -124,7 +126,7 @@ def _with_one_weather(resolved: Resolved) -> Result:
         collector=collector_facts(resolved, hourly),
         closure=_closure(with_it),
         limits=limits(resolved, forcing),
-        cautions=[*wet_cover(resolved, hourly), *cautions(resolved)],
+        cautions=[*wet_cover(resolved, hourly), *of_the_air(resolved, hourly), *cautions(resolved)],
         money=money_blocks(resolved, here, hourly),
         about=resolved.scenario.about,
         inputs=resolved.inputs,
@@ -139,17 +141,19 @@ def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Co
     if not (np.isfinite(forcing.weather).all() and np.isfinite(forcing.absorbed).all()):
         raise RunEnded("the weather on the collector holds a value that is not a finite number")
     network, table = collector_lanes(resolved, lanes)
-    rule, months = rule_rows(resolved.parts.control, lanes)
+    rule = rule_rows(resolved.parts.control, lanes)
+    runs = drive(resolved.parts.control, here, resolved, lanes)
     demand = demand_rows(here, houses)
+    passive = passive_rows(resolved, lanes)
     ways = resolved.parts.spaces
     places = {"taken": INTAKES.index(ways.intake), "given": INTAKES.index(ways.supply)}
-    member = Member(network, table, forcing, rule, months, zone_rows(houses), demand, **places)
+    member = Member(network, table, forcing, rule, runs, passive, zone_rows(houses), demand, **places)
     segments = network.path.shape[1]
     state = new_state(network.panes, segments, lanes, houses[0].setpoint[0])
     work = new_scratch(network.panes, segments, lanes)
     last = warm_up(plan.size, seconds)
     early = Forcing(forcing.weather[-last:], forcing.absorbed[-last:])
-    before = member._replace(forcing=early, demand=demand[-last:])
+    before = member._replace(forcing=early, drive=runs[-last:], demand=demand[-last:])
     none = np.zeros((0, COLUMNS, lanes))
     march(
         before, plan[-last:], here.month[-last:], seconds, state, work, none, np.zeros((12, COLUMNS, lanes))

@@ -1,4 +1,4 @@
-"""Units of time, shares, and of fuels by what they hold and give off."""
+"""Units of time, electricity, shares, and of fuels by what they hold and give off."""
 
 from typing import Final
 
@@ -18,6 +18,22 @@ COUNTED: Final = (
         ),
         si=(("s", 0.0), ("min", 120.0), ("h", 7200.0), ("d", 48 * HOUR)),
         us=(("s", 0.0), ("min", 120.0), ("h", 7200.0), ("d", 48 * HOUR)),
+    ),
+    Kind(
+        "voltage",
+        "a voltage",
+        "17.5 V",
+        (Unit("V", 1.0, "volt|volts"), Unit("mV", 1e-3)),
+        si=(("V", 0.0),),
+        us=(("V", 0.0),),
+    ),
+    Kind(
+        "current",
+        "a current",
+        "1.2 A",
+        (Unit("A", 1.0, "amp|amps|ampere|amperes"), Unit("mA", 1e-3)),
+        si=(("A", 0.0),),
+        us=(("A", 0.0),),
     ),
     Kind(
         "years",

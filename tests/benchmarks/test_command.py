@@ -20,6 +20,7 @@ from simengine.engine.state import Member, new_scratch, new_state
 from simengine.scenario import load
 from simengine.simulate import resolve
 from simengine.simulate import year as whole
+from simengine.simulate.fan_drive import drive
 from simengine.simulate.forcing import (
     collector_forcing,
     demand_rows,
@@ -28,7 +29,7 @@ from simengine.simulate.forcing import (
     step_plan,
     zone_rows,
 )
-from simengine.simulate.lanes import collector_lanes, rule_rows
+from simengine.simulate.lanes import collector_lanes, passive_rows, rule_rows
 
 pytestmark = pytest.mark.benchmark
 
@@ -61,8 +62,11 @@ def test_march_of_one_scenario() -> None:
     houses = tuple(whole.house_behind(house, resolved.parts.collector) for house in resolved.houses)
     lanes = len(houses)
     network, table = collector_lanes(resolved, lanes)
-    rule, months = rule_rows(resolved.parts.control, lanes)
-    member = Member(network, table, forcing, rule, months, zone_rows(houses), demand_rows(here, houses))
+    control = resolved.parts.control
+    rule, runs = rule_rows(control, lanes), drive(control, here, resolved, lanes)
+    passive = passive_rows(resolved, lanes)
+    demand = demand_rows(here, houses)
+    member = Member(network, table, forcing, rule, runs, passive, zone_rows(houses), demand)
     taken = []
     for _ in range(TURNS + 1):
         state = new_state(network.panes, network.path.shape[1], lanes, 293.15)

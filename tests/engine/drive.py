@@ -7,6 +7,7 @@ from pathlib import Path
 import numpy as np
 
 from simengine.airflow.loop import given_flow_loop
+from simengine.airflow.passive import Passive
 from simengine.airflow.spec import Fan
 from simengine.collector.build import build_network
 from simengine.collector.flow_table import build_flow_table
@@ -39,6 +40,9 @@ FAN = Fan(0.055, 28.0, 0.9)
 
 SNAP = ControlRule(start=313.7, stop=302.6)
 """Snap switch on the outlet air, 105 and 85 degF."""
+
+NO_DRIFT = np.zeros((len(Passive._fields), 1))
+"""A loop that a tight damper shuts while the fan rests."""
 
 ALWAYS = ControlRule(start=100.0, stop=50.0, room_limit=1000.0)
 """Thresholds far below: the fan runs from the first step on."""
@@ -114,10 +118,13 @@ def member(
     house = standard(140.0) if house is None else house
     network = build_network(collector, STANDARD_PRESSURE, rule.sensor_place)
     table = build_flow_table(collector, given_flow_loop(fan, *ducts), STANDARD_PRESSURE)
-    rows, months = rule_rows(rule, 1)
+    rows, months = rule_rows(rule, 1), [month in rule.months for month in range(1, 13)]
+    runs = np.ones((forcing.weather.shape[0], 1))
+    if not all(months):  # the tests' years begin in January
+        runs = np.array(months, dtype=np.float64)[greensboro().month][:, None]
     if demand is None:
         demand = made_demand(forcing.weather.shape[0], 150.0)
-    return Member(network, table, forcing, rows, months, zone_rows((house,)), demand)
+    return Member(network, table, forcing, rows, runs, NO_DRIFT, zone_rows((house,)), demand)
 
 
 def real_member(
@@ -162,7 +169,7 @@ def side_by_side(one: Member, other: Member) -> Member:
 def window(whole: Member, first: int, last: int) -> Member:
     """Return a member over the intervals first to last - 1 alone."""
     forcing = Forcing(whole.forcing.weather[first:last], whole.forcing.absorbed[first:last])
-    return whole._replace(forcing=forcing, demand=whole.demand[first:last])
+    return whole._replace(forcing=forcing, drive=whole.drive[first:last], demand=whole.demand[first:last])
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ NOT_A_TERM = {
     Column.FAN_POWER,  # electric
     Column.FAN_ON,
     Column.FAN_STARTS,
+    Column.DRIFT_ON,
     Column.AIR_MASS,
     Column.ROOM,
     Column.ABSORBER,

@@ -2,8 +2,11 @@
 
 Duffie and Beckman's form, from memory. All conductances are frozen, the room stands at outdoor temperature,
 and the sensor sits in the outlet air; the march itself, with its sensor and its switch, is what is tested.
+On the absorber the boundary moves to G_hold / G_start = (dT_off / dT_on) / (1 - F' (1 - x)), where x stands
+for A F_R U_L / (m' c_p): the plate stays warmer than the air that leaves it.
 """
 
+import math
 from dataclasses import replace
 from functools import cache
 
@@ -42,12 +45,20 @@ FACE_LINK, EDGE = 3, 7  # rows of network.box
 LOSS = 5.0  # [W/m2K] F_R U_L, of 3 m2 at 0.06 kg/s
 SHARE = 0.2485  # A F_R U_L / (m' c_p), from memory of the textbook's criterion; 0.1 %
 KELVIN = 1.8  # [degF]
+WIND = 11.8  # [W/m2K] from the glass, of the made forcing
 
 
-def made(sun: float, rule: ControlRule, edge: float, hours: int = 24) -> Member:
+def glass_link() -> float:
+    """Return the frozen link between glass and absorber [W/m2K]: air of 0.026 W/mK, 25 mm."""
+    return 0.026 / BOX_3M2.front.depth_inlet
+
+
+def made(
+    sun: float, rule: ControlRule, edge: float, hours: int = 24, segments: int = BOX_3M2.segments
+) -> Member:
     forcing = made_forcing(np.full(hours, sun), ROOM, colder_sky=0.0)
     demand = made_demand(hours, vent=ROOM)
-    whole = frozen(member(BOX_3M2, forcing, rule, demand=demand, fan=FAN))
+    whole = frozen(member(replace(BOX_3M2, segments=segments), forcing, rule, demand=demand, fan=FAN))
     whole.network.box[FACE_LINK] = 1.0e-9  # no loss through the back
     whole.network.box[EDGE] = edge
     return whole
@@ -70,8 +81,8 @@ def tuned_edge() -> float:
     return float(brentq(lambda edge: removal_loss(edge) - LOSS, 1.0, 20.0, xtol=1e-10))
 
 
-def marched(sun: float, rule: ControlRule, hours: int = 24) -> Ran:
-    whole = made(sun, rule, tuned_edge(), hours)
+def marched(sun: float, rule: ControlRule, hours: int = 24, segments: int = BOX_3M2.segments) -> Ran:
+    whole = made(sun, rule, tuned_edge(), hours, segments)
     return go(whole, steps(40, hours), started(whole) if rule is ALWAYS else start(whole))
 
 
@@ -132,6 +143,57 @@ def test_a_snap_switch_cycles_between_its_two_suns(share, what) -> None:
 @pytest.mark.parametrize(("share", "cycling"), [(0.97, False), (1.03, True)])
 def test_a_differential_cycles_if_its_off_difference_is_above_the_share(share, cycling) -> None:
     rule = ControlRule(start=8.0, stop=8.0 * SHARE * share, reference_weight=1.0)
+    sun = 1.01 * sun_at(8.0)
+    assert cycles(sun, rule) == cycling
+    assert holds(sun, rule) == (not cycling)
+
+
+# ---- with the sensor on the absorber ---------------------------------------------------------------------
+
+
+def plate_share(segments: int = BOX_3M2.segments) -> tuple[float, float]:
+    """Return what is left of the stagnation rise at the end of the absorber and of the air [-]."""
+    left = []
+    for column in (Column.ABSORBER, Column.OUTLET):
+        on, off = (
+            marched(400.0, rule, segments=segments).hours[-1, column, 0] / 3600.0 - ROOM
+            for rule in (ALWAYS, NEVER)
+        )
+        left.append(on / off)
+    return left[0], left[1]
+
+
+def test_the_absorber_keeps_more_of_its_rise_than_the_air_by_its_efficiency_factor() -> None:
+    # mathematics: T_p - T_a = (S / U_L)(1 - F') + F' (T_f - T_a), and x = 1 - exp(-A U_L F' / (m' c_p))
+    plate, air = plate_share(segments=40)
+    per_area = 0.06 * SPECIFIC_HEAT_AIR / 3.0
+    at_rest = marched(400.0, NEVER, segments=40)
+    stagnation = at_rest.hours[-1, Column.ABSORBER, 0] / 3600.0 - ROOM
+    # what the glass takes up counts by the share that would not be lost from there
+    to_air, to_plate = WIND, glass_link()
+    gained = 400.0 * (0.8 + 0.03 * to_plate / (to_air + to_plate))
+    loss = gained / stagnation
+    factor = -math.log(1.0 - air) * per_area / loss
+    assert 0.5 < factor < 0.95
+    assert plate == pytest.approx(1.0 - factor * (1.0 - air), rel=0.01)
+
+
+def test_a_snap_switch_on_the_absorber_holds_at_a_weaker_sun() -> None:
+    plate, air = plate_share()
+    assert plate > 1.2 * air
+    rule = replace(SNAP, sensor_place="absorber")
+    hold = 22.0 / 42.0 / plate
+    assert hold < HOLD / 1.2
+    at_start = sun_at(42.0 / KELVIN)  # at rest the air is as warm as the absorber
+    assert not cycles(0.99 * at_start, rule)
+    assert cycles(0.97 * hold * at_start, rule) == (0.97 * hold > 1.0)
+    assert holds(1.03 * max(hold, 1.0) * at_start, rule)
+
+
+@pytest.mark.parametrize(("share", "cycling"), [(0.95, False), (1.05, True)])
+def test_a_differential_on_the_absorber_may_keep_a_higher_off_difference(share, cycling) -> None:
+    plate, _ = plate_share()
+    rule = ControlRule(start=8.0, stop=8.0 * plate * share, reference_weight=1.0, sensor_place="absorber")
     sun = 1.01 * sun_at(8.0)
     assert cycles(sun, rule) == cycling
     assert holds(sun, rule) == (not cycling)

@@ -7,7 +7,7 @@ import numpy as np
 import pvlib
 
 from simengine.constants import ZERO_CELSIUS
-from simengine.engine.step import GAMMA
+from simengine.engine.advance import GAMMA
 from simengine.house.network import network, split_gains
 from simengine.house.spec import House
 from simengine.house.zone import Demand, Zone, settle_zone

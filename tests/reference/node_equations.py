@@ -52,6 +52,8 @@ class Plant:
     air_mode: str = "free"  # "held" by the heater or "vented": the room's temperature stands
     hour: Hour | None = None
     calls: int = field(default=0)
+    high: bool = False  # the second speed
+    signed: bool = False  # heat drawn from the room is taken off what is delivered
 
     def __post_init__(self) -> None:
         box, house = self.collector, self.house
@@ -81,12 +83,10 @@ class Plant:
         behind = [p.emittance_outside for p in box.panes[1:]] + [box.absorber.emittance_front]
         self.exchange = [exchange(a, b) for a, b in zip(faces, behind, strict=True)]
         self.rear_exchange = exchange(box.absorber.emittance_back, box.back.emittance)
-        flow, diameter = self.fan.mass_flow, 2.0 * box.rear.depth_inlet
-        re = 2.0 * flow / (box.width * dynamic_viscosity(FILM_TEMPERATURE))
-        k = thermal_conductivity(FILM_TEMPERATURE)
-        nusselt = channel_nusselt(re, prandtl(FILM_TEMPERATURE), diameter / box.length)
-        self.forced = faded_forced(nusselt * k / diameter, k / box.rear.depth_inlet, re)
-        self.kept_supply, self.kept_back = (self._kept(duct) for duct in (self.supply, self.back))
+        self.forced = self.film_at(self.fan.mass_flow)
+        self.kept_supply, self.kept_back = (
+            self.kept(duct, self.fan.mass_flow) for duct in (self.supply, self.back)
+        )
         # ISO 13790 annex C
         area_t, area_m = house.surface_area_ratio * house.floor_area, house.mass_area_ratio * house.floor_area
         self.h_is, self.h_ms = 3.45 * area_t, 9.1 * area_m
@@ -94,9 +94,28 @@ class Plant:
         self.c_m = house.heat_capacity_per_area * house.floor_area
         self.c_air = house.air_capacity_factor * 1.2014 * CP * house.volume
 
-    def _kept(self, duct: Duct) -> float:
+    @property
+    def flow(self) -> float:
+        """Air that moves [kg/s]."""
+        return self.fan.mass_flow if self.running else 0.0
+
+    @property
+    def fan_heat(self) -> float:
+        """Heat of the fan in the air [W]."""
+        return self.fan.electric_power * self.fan.heat_to_air
+
+    def film_at(self, flow: float) -> float:
+        """Return the forced film behind the absorber [W/m2K]."""
+        depth, k = self.collector.rear.depth_inlet, thermal_conductivity(FILM_TEMPERATURE)
+        re = 2.0 * flow / (self.collector.width * dynamic_viscosity(FILM_TEMPERATURE))
+        nusselt = channel_nusselt(re, prandtl(FILM_TEMPERATURE), 2.0 * depth / self.collector.length)
+        return faded_forced(nusselt * k / (2.0 * depth), k / depth, re)
+
+    @staticmethod
+    def kept(duct: Duct, flow: float) -> float:
+        """Return the share of its excess that air keeps along a duct."""
         per_length = duct_conductance(duct.diameter, 8.0, duct.insulation_resistance, 10.0)
-        return math.exp(-per_length * duct.length / (self.fan.mass_flow * CP))
+        return math.exp(-per_length * duct.length / (flow * CP))
 
     def flows(self, y: np.ndarray) -> tuple[list[float], float, float, float]:
         """Return node rates [K/s], heat brought to the room, its other heat [W], and the outlet [K]."""
@@ -129,10 +148,9 @@ class Plant:
                 rates[rows * s + i] = heat[i] / self.capacity[i]
         out = air[1]
         brought = 0.0
-        if self.running:
+        if self.flow > 0.0:
             supplied = hour.ambient + self.kept_supply * (out - hour.ambient)
-            brought = self.fan.mass_flow * CP * (supplied - room)
-            brought += self.fan.electric_power * self.fan.heat_to_air
+            brought = self.flow * CP * (supplied - room) + self.fan_heat
         surface = self._surface(room, y[rows * n + 1])
         other = self.house.ventilation_conductance * (hour.ambient - room)
         other += self.h_is * (surface - room) + hour.gains[0] + (into_wall if self.walled else 0.0)
@@ -196,11 +214,11 @@ class Plant:
         """Let the air before and behind the absorber take its heat; return both streams as they leave [K]."""
         p = self.panes
         self._pass(heat, p - 1, self.front.conductance(glass, plate) * (plate - glass))
-        film = mixed(self.forced if self.running else 0.0, self.rear.conductance(plate, lining))
+        film = mixed(self.forced if self.flow > 0.0 else 0.0, self.rear.conductance(plate, lining))
         wall = 0.5 * (plate + lining)
         out, mean = wall, wall
-        if self.running:
-            ntu = 2.0 * film * self.segment_area / (self.fan.mass_flow * CP)
+        if self.flow > 0.0:
+            ntu = 2.0 * film * self.segment_area / (self.flow * CP)
             left = math.exp(-ntu)
             out = wall + (entering[1] - wall) * left
             mean = wall + (entering[1] - wall) * (1.0 - left) / ntu
@@ -226,7 +244,7 @@ class Plant:
         tau = self.rule.sensor_time_constant
         rates.append((out - sensor) / tau)
         rates.append((room - room_sensor) / tau)
-        rates.append(max(brought, 0.0) / KWH)
+        rates.append((brought if self.signed else max(brought, 0.0)) / KWH)
         rates.append(-(brought + other) / KWH if self.air_mode == "held" else 0.0)
         return rates
 

@@ -1,5 +1,6 @@
 """Hours of the node equations by scipy's LSODA, every switch of fan, heater and vent a terminal event."""
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,6 +28,7 @@ class Memory:
     warm: bool
     blocked: bool
     since: float  # [s]
+    high: bool = False
 
 
 def _settle_air(plant: Plant, y: np.ndarray) -> None:
@@ -61,6 +63,12 @@ def _events(plant: Plant, memory: Memory) -> list:
         if memory.blocked
         else event(lambda _, y: y[at + 3] - rule.room_limit, 1.0),
     ]
+    if math.isfinite(rule.second_start):
+        found.append(
+            event(lambda _, y: signal(y) - rule.second_stop, -1.0)
+            if memory.high
+            else event(lambda _, y: signal(y) - rule.second_start, 1.0)
+        )
     if plant.air_mode == "free":
         found.append(event(lambda _, y: y[at] - plant.hour.setpoint + NEAR, -1.0))
         found.append(event(lambda _, y: y[at] - plant.hour.vent - NEAR, 1.0))
@@ -83,6 +91,7 @@ def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rt
             if wanted != plant.running and memory.since >= least - 1e-9:
                 starts += int(wanted)
                 plant.running, memory.since = wanted, 0.0
+            plant.high = memory.high
             until = HOUR if wanted == plant.running else min(HOUR, t + least - memory.since)
             _settle_air(plant, y)
             part = solve_ivp(
@@ -102,4 +111,6 @@ def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rt
             t, y = part.t[-1], part.y[:, -1].copy()
             memory.warm ^= bool(part.t_events[0].size)
             memory.blocked ^= bool(part.t_events[1].size)
+            if math.isfinite(plant.rule.second_start):
+                memory.high ^= bool(part.t_events[2].size)
     return Trace(float(y[-2]), float(y[-1]), starts, on_time, y[:-2])

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from simengine.airflow.passive import Passive
 from simengine.collector.network import Array, FlowTable, Forcing, Network, Weather
 from simengine.collector.spec import Absorber, AirSpace, Back, Collector, Pane
 from simengine.control.rule import Rule
@@ -82,14 +83,15 @@ def through_flow(flux: float) -> tuple[Network, FlowTable]:
 
 def member(network: Network, table: FlowTable, weather: Weather, absorbed: Array, room: float) -> Member:
     """Return a march of one interval over and over: fan always on, room held exactly at a temperature."""
-    rule = Rule(1.0, 0.0, 0.0, 60.0, 1.0e4, 0.5, 0.0, 0.0, 1.0)
+    rule = Rule(1.0, 0.0, 0.0, 60.0, 1.0e4, 0.5, 0.0, 0.0, 1.0, 1.0e9, 1.0e9, 0.0, 1.0)
     zone = [50.0, 2000.0, 30.0, 3000.0, 100.0, 1.0e6, 5.0e7, 1.0e12]
     return Member(
         network,
         table,
         Forcing(np.array([weather]), np.atleast_2d(absorbed)),
-        np.array(rule)[:, None],
-        np.ones((12, 1)),
+        np.array(rule[:-1])[:, None],
+        np.ones((1, 1)),
+        np.zeros((len(Passive._fields), 1)),
         np.array(zone)[:, None],
         np.array([0.0, 0.0, 0.0, room, room])[None, :, None],
     )

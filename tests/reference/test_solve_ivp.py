@@ -74,7 +74,7 @@ def both(collector: Collector, member: Member, rule: ControlRule, day: int, step
     before = drive.go(drive.window(member, first, midnight), plan[first:midnight], drive.start(member))
     marched = drive.go(drive.window(member, midnight, end), plan[midnight:end], before.state)
     state = before.state
-    warm, blocked, running, since = state.control[:, 0].tolist()
+    warm, blocked, running, since = state.control[:4, 0].tolist()
     begin = np.concatenate(
         [state.nodes[NOW, :-1, :, 0].T.ravel(), state.zone[NOW, (ROOM, MASS, SENSOR, ROOM_SENSOR), 0]]
     )

@@ -40,6 +40,7 @@ POWERS: dict[str, float | tuple[float, float]] = {
     "ventilation_replaced": 0.0,
     "fan_power": 25.0,
     "fan_on": 1.0,
+    "passive_on": 0.0,
     "fan_starts": 0.0,
 }
 NIGHT_POWERS = {"night_loss": 12.5, "opening_loss": -2.5, "heating_without": (2000.0, 300.0)}

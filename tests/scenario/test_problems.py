@@ -53,7 +53,7 @@ ONE_FAULT = [
         'kind = "snap_switch"',
         'kind = "snapswitch"',
         'control: kind "snapswitch" is not known, the nearest is "snap_switch"; accepted: snap_switch, '
-        "differential",
+        "differential, pv_module, none",
     ),
     ('flow = "105 cfm"', "flow = 105", f'fan.flow: "105" has no unit where a flow of air is due; {FLOWS}'),
     (
@@ -75,7 +75,8 @@ ONE_FAULT = [
         "minimum_on",
         "minimum_no",
         'control.minimum_no: unknown key "minimum_no", the nearest is "minimum_on"; accepted: sensor, '
-        "time_constant, room_limit, room_limit_band, minimum_on, minimum_off, months, kind, start, stop",
+        "time_constant, room_limit, room_limit_band, minimum_on, minimum_off, months, hours, low_speed, "
+        "kind, start, stop, second_start, second_stop, full_speed_at",
     ),
     (
         'terrain = "suburban"',
@@ -109,6 +110,12 @@ ONE_FAULT = [
         "[[90, 8], [135, 6]",
         "[[90, 80], [135, 600]",
         'site.horizon: "600 deg" is above 90 deg; accepted: -5 deg to 90 deg (90 is overhead)',
+    ),
+    (
+        "months = [10, 11,",
+        "hours = [[7, 25]]\nmonths = [10, 11,",
+        'control.hours: "[[7, 25]]" where windows of the day are due; accepted: pairs of different hours '
+        "from 0 to 24, e.g. [[7, 9], [16.5, 22]]",
     ),
     (
         "months = [10, 11,",

@@ -1,7 +1,6 @@
 """One collector beside several houses: the same numbers in every lane, in the order of their fields."""
 
 import numpy as np
-import pytest
 
 from simengine.airflow.loop import given_flow_loop
 from simengine.collector.build import build_network
@@ -44,15 +43,9 @@ def test_rule_rows_are_read_by_name() -> None:
         minimum_off=300.0,
         months=(1, 12),
     )
-    rows, months = rule_rows(rule, 2)
+    rows, free = rule_rows(rule, 2), np.ones((12, 2))
     for lane in range(2):
-        read = read_rule(rows, months, 11, lane)
+        read = read_rule(rows, free, 11, lane)
         assert (read.start, read.stop, read.reference_weight) == (316.0, 303.0, 0.5)
         assert (read.time_constant, read.room_limit, read.room_band) == (61.0, 298.0, 0.7)
         assert (read.minimum_on, read.minimum_off) == (120.0, 300.0)
-
-
-@pytest.mark.parametrize("month", range(12))
-def test_the_fan_is_allowed_in_the_months_of_the_rule(month: int) -> None:
-    rows, months = rule_rows(ControlRule(start=316.0, stop=303.0, months=(1, 2, 12)), 2)
-    assert read_rule(rows, months, month, 1).allowed == float(month + 1 in (1, 2, 12))

@@ -97,6 +97,8 @@ PINT: dict[str, dict[str, str]] = {
     "speed": {"m/s": "m/s", "km/h": "km/hour", "mph": "mile/hour", "fpm": "foot/minute"},
     "air_changes": {"1/s": "1/s", "1/h": "1/hour"},
     "time": {"s": "s", "min": "minute", "h": "hour", "d": "day"},
+    "voltage": {"V": "volt", "mV": "millivolt"},
+    "current": {"A": "ampere", "mA": "milliampere"},
     "years": {"years": "year", "months": "month"},
     "fraction": {"": "dimensionless", "%": "percent"},
     "percent_per_year": {"": "dimensionless", "%": "percent"},

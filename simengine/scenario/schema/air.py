@@ -1,7 +1,7 @@
-"""The air loop: fan, control and ducts."""
+"""The air loop in short: fan and ducts."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
@@ -10,12 +10,10 @@ from simengine.scenario.schema.fan_points import CurvePoint, FanPoints
 from simengine.scenario.schema.fields import Of, OneOf
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.site import Share
-from simengine.scenario.schema.texts import Key, Months, Words
+from simengine.scenario.schema.texts import Key, Words
 from simengine.units import Quantity
 
 Level = Annotated[float, Of("temperature", "-20 degC", "150 degC", "a thermostat's range", "105 degF")]
-Difference = Annotated[float, Of("temperature_difference", "0 K", "40 K", "collector above room")]
-Wait = Annotated[float, Of("time", "0 s", "2 h", "a switch")]
 Pressure = Annotated[float, Of("pressure", "1 Pa", "2500 Pa", "a fan of a house", "0.5 in.wg")]
 Flow = Annotated[Quantity, OneOf(("volume_flow", "mass_flow", "volume_flux", "mass_flux"), "a flow of air")]
 
@@ -77,59 +75,6 @@ class Fan(Section):
             yield fault(wrong, "one of power, efficiency, and powers in the curve", "power")
         if self.flow is not None and self.efficiency is not None:
             yield fault("an efficiency without a curve", "power beside flow", "efficiency")
-
-
-class _Control(Section):
-    sensor: Annotated[str, Key("sensor place", lambda: choices.SENSOR_PLACES)] = usual(
-        "outlet_air", description="where the collector's sensor sits"
-    )
-    time_constant: Annotated[float, Of("time", "1 s", "1 h", "a sensor")] = usual(
-        "60 s", description="how fast the sensor follows: 63 % of a step"
-    )
-    room_limit: Annotated[float, Of("temperature", "10 degC", "50 degC", "a room")] = usual(
-        "25 degC", description="no heat is brought above this room temperature"
-    )
-    room_limit_band: Annotated[float, Of("temperature_difference", "0 K", "5 K", "a dead band")] = usual(
-        "0.5 K", description="heat is allowed again this far below the limit"
-    )
-    minimum_on: Wait = usual("0 s", description="shortest running time")
-    minimum_off: Wait = usual("0 s", description="shortest rest")
-    months: Annotated[tuple[int, ...], Months()] = usual(
-        list(range(1, 13)), description="months in which the fan may run"
-    )
-
-
-class SnapSwitch(_Control):
-    """A thermostat on the collector."""
-
-    about: ClassVar[str] = (
-        "A thermostat on the collector that closes when it is warm and opens when it is cool."
-    )
-    kind: Literal["snap_switch"] = Field(description="snap_switch or differential")
-    start: Level = Field(description="the fan starts at or above this temperature")
-    stop: Level = Field(description="the fan stops at or below this temperature")
-
-    def checks(self) -> Iterator[Fault]:
-        """Yield what does not go together."""
-        if self.stop >= self.start:
-            yield fault("the fan would stop where it starts", "stop below start", "stop")
-
-
-class Differential(_Control):
-    """A thermostat that compares collector and room."""
-
-    about: ClassVar[str] = "A thermostat that compares the collector with the room."
-    kind: Literal["differential"] = Field(description="snap_switch or differential")
-    start: Difference = usual("9 K", description="the fan starts when the collector is this much warmer")
-    stop: Difference = usual("3 K", description="the fan stops when it is only this much warmer")
-
-    def checks(self) -> Iterator[Fault]:
-        """Yield what does not go together."""
-        if self.stop >= self.start:
-            yield fault("the fan would stop where it starts", "stop below start", "stop")
-
-
-Control = Annotated[SnapSwitch | Differential, Field(discriminator="kind")]
 
 
 class Duct(Section):

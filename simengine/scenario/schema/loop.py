@@ -163,6 +163,9 @@ class LoopCollector(_Part):
 
     about: ClassVar[str] = "The collector itself; what the air passes in it follows from [collector]."
     part: Literal["collector"] = Field(description="kind of part")
+    riser: Annotated[float, Of("length", "-10 m", "10 m", "a house", "1 ft")] = usual(
+        "0 m", description="from its outlet up to the mouth in the room; below it, negative"
+    )
 
 
 LoopPart = Annotated[

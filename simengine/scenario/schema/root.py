@@ -7,13 +7,14 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from simengine.scenario.schema import choices
-from simengine.scenario.schema.air import Control, Duct, Fan
+from simengine.scenario.schema.air import Duct, Fan
 from simengine.scenario.schema.collector import Collector
+from simengine.scenario.schema.control import Control, Damper
 from simengine.scenario.schema.electricity import Electricity
 from simengine.scenario.schema.fuels import OwnFuel
 from simengine.scenario.schema.heating import Heating, OneOrMore
 from simengine.scenario.schema.house import BuiltinHouses, House
-from simengine.scenario.schema.loop import LoopPart, loop_faults
+from simengine.scenario.schema.loop import LoopDamper, LoopPart, loop_faults
 from simengine.scenario.schema.many import Spot, Sweep
 from simengine.scenario.schema.money import Economics
 from simengine.scenario.schema.money_checks import money_faults
@@ -48,6 +49,7 @@ class Inputs(Section):
     collector: Collector = Field(description="the glazed box")
     fan: Fan = Field(description="what moves the air")
     control: Control = Field(description="when it runs")
+    damper: Damper | None = Field(None, description="what shuts the loop while the fan rests")
     air: Air = Field(
         default_factory=lambda: Air.model_validate({}), description="where it comes from and goes"
     )
@@ -79,6 +81,7 @@ class Inputs(Section):
         yield from self._known_keys()
         yield from self._spaces()
         yield from self._way()
+        yield from self._moved()
 
     def _way(self) -> Iterator[Fault]:
         if self.ducts and self.loop:
@@ -87,6 +90,22 @@ class Inputs(Section):
             yield from loop_faults(self.loop)
         elif self.fan.has_curve and not self.ducts:
             yield fault("a fan's curve has no loop to meet", "[[loop]] or [[ducts]]", "fan")
+
+    def _moved(self) -> Iterator[Fault]:
+        if self.damper is not None and self.loop:
+            yield fault("[[loop]] tells its damper among its parts", 'part = "damper" there', "damper")
+        if self.damper is not None and self.air.intake != self.air.supply:
+            one_space = "air.intake and air.supply alike; another loop is taken as shut at rest"
+            yield fault("air moves by itself only from one space back into it", one_space, "damper")
+        kinds = [part.kind for part in self.loop if isinstance(part, LoopDamper)]
+        shuts = "motorised" in kinds if self.loop else self.damper is None or self.damper.kind == "motorised"
+        if self.control.kind == "none" and (shuts or self.air.intake != self.air.supply):
+            yield fault(
+                "no fan runs, and the damper lets no air pass by itself",
+                '[damper] kind = "flap" or "none"',
+                "control",
+                "kind",
+            )
 
     def _holes(self) -> Iterator[Fault]:
         sheet = self.collector.absorber
