@@ -93,7 +93,9 @@ def _view(summary: Summary) -> dict[str, Any]:
         "houses": [sentence(house_name(name)) for name in houses],
         "groups": _groups(houses),
         "reasons": [*reasons(houses), *notes(houses)],
-        "ledgers": [(sentence(house_name(name)), _ledger(house)) for name, house in houses.items()],
+        "ledgers": [
+            (sentence(house_name(name)), _ledger(house), _not_burnt(house)) for name, house in houses.items()
+        ],
         "years": [(sentence(house_name(name)), *_months(house)) for name, house in houses.items()],
         "months_title": _months_title(houses),
         "tallest": [_heat(_tallest(house)) for house in houses.values()],
@@ -141,6 +143,15 @@ def _ledger(house: Mapping[str, Any]) -> list[tuple[figures.Bar, Both, str]]:
         (bar, _heat(bar.kwh), shown.share(bar.kwh / sun) if sun > 0.0 else "")
         for bar in figures.ledger(house)
     ]
+
+
+def _not_burnt(house: Mapping[str, Any]) -> str:
+    """Return the last step of the ledger: the fuel that the heating saved leaves unburnt."""
+    fuel = house.get("fuel") or {}
+    if fuel.get("saved") is None or not fuel.get("name"):
+        return ""
+    saved = shown.amount(float(fuel["saved"]), str(fuel.get("unit") or ""))
+    return printable(f"Heating saved leaves {saved} of {fuel['name']} unburnt.")
 
 
 def _months(house: Mapping[str, Any]) -> tuple[list[figures.Column], list[tuple[str, list[Both], str]]]:

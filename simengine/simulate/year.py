@@ -62,6 +62,9 @@ MEANS = {
     "stored": Column.STORED,
     "heating_with": Column.HEATING,
     "vented": Column.VENTED,
+    "house_gain": Column.HOUSE_GAIN,
+    "house_loss": Column.HOUSE_LOSS,
+    "house_stored": Column.HOUSE_STORED,
     "fan_on": Column.FAN_ON,
     "passive_on": Column.DRIFT_ON,
     "mass_flow": Column.AIR_MASS,
@@ -201,7 +204,7 @@ def _hourly(resolved: Resolved, here: Place, with_it: Array, without: Array) -> 
     # what the piece of wall loses now, less what it lost before the collector stood on it
     before = wall_conductance(resolved.parts.collector) * (hourly["room_temperature"] - here.ambient)
     walled = resolved.parts.collector.back.wall_resistance is not None
-    hourly["opening_loss"] = -hourly.pop("wall_heat") - before if walled else np.zeros_like(before)
+    hourly["opening_loss"] = -hourly["wall_heat"] - before if walled else np.zeros_like(before)
     ways = resolved.parts.spaces
     reads = "room_temperature" if ways.supply == "room" else "second_space_temperature"
     seen = {
