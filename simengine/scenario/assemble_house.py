@@ -3,8 +3,15 @@
 from simengine.economics.fuels import fuel_named, heat_per_unit
 from simengine.house import spec
 from simengine.house.calibrate import FuelBill
-from simengine.house.envelope import conductances, infiltration_from_test, recovered
+from simengine.house.envelope import (
+    INSIDE_FILM,
+    OUTSIDE_FILM,
+    conductances,
+    infiltration_from_test,
+    recovered,
+)
 from simengine.house.infiltration import leakage_area
+from simengine.scenario.assembly import WindowPanel
 from simengine.scenario.schema import Inputs, choices, house
 from simengine.scenario.schema.money import unit_of_sale
 from simengine.units import KINDS
@@ -88,6 +95,26 @@ def fuel_bill(inputs: Inputs) -> FuelBill | None:
         * heat_per_unit(fuel, name, inputs.heating.basis)
     )
     return FuelBill(heat, inputs.heating.efficiency, inputs.house.hot_water_share)
+
+
+def window_panel(inputs: Inputs) -> WindowPanel | None:
+    """Return the panel in a window opening, None where the scenario has none."""
+    given = inputs.window_panel
+    if given is None:
+        return None
+    azimuth = inputs.collector.azimuth if given.azimuth is None else given.azimuth
+    return WindowPanel(
+        area=given.area,
+        u_value=1.0 / (INSIDE_FILM["horizontal"] + given.insulation + OUTSIDE_FILM),
+        window_u_value=given.window_u_value,
+        window=spec.Window(
+            azimuth=azimuth,
+            area=given.area,
+            solar_factor=given.window_solar_factor,
+            frame_share=given.window_frame_share,
+            shading_factor=given.window_shading_factor,
+        ),
+    )
 
 
 def _or(given: float | None, otherwise: float) -> float:

@@ -7,7 +7,7 @@ from simengine.collector.spec import Collector
 from simengine.control.spec import ControlRule
 from simengine.economics.spec import FuelUse, Money
 from simengine.house.calibrate import FuelBill
-from simengine.house.spec import House, SecondSpace
+from simengine.house.spec import House, SecondSpace, Window
 from simengine.scenario.air_path import AirPath
 
 
@@ -60,6 +60,16 @@ class Site:
     trees: tuple[Tree, ...] = ()
     strips: tuple[Strip, ...] = ()
     walls: tuple[Wall, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WindowPanel:
+    """A panel in a window opening, and the window that it takes the place of."""
+
+    area: float  # [m2]
+    u_value: float  # [W/m2K] of the panel with its films
+    window_u_value: float  # [W/m2K]
+    window: Window
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,3 +128,4 @@ class Assembly:
     fan_notes: tuple[str, ...] = ()  # what was noticed where the fan meets the loop
     fan_place: str = "room_side"
     passive: PassivePath | None = None  # None: no air moves while the fan rests
+    window_panel: WindowPanel | None = None
