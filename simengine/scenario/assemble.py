@@ -58,6 +58,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         fan_inlet_temperature=fan.inlet_temperature,
         fan_notes=fan.notes,
         fan_place=place,
+        fan_curve=fan.curve,
         air_path=way.path,
         room_humidity=given.room_humidity,
         sealed_gaps=sealed_gaps(given),

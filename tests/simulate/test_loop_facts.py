@@ -7,6 +7,7 @@ import pytest
 from simengine.airflow.circuit import loop_pressure
 from simengine.data_files import data_path
 from simengine.scenario import load
+from simengine.simulate.fan_at_flow import flow_of
 from simengine.simulate.loop_facts import loop_cautions, loop_facts
 from simengine.simulate.resolve import Resolved, resolve
 
@@ -37,3 +38,17 @@ def test_a_leaky_box_says_which_way_it_moves_the_house(place: str, words: str) -
     leaky = demo(**{"collector.leak": {"flow": "20 cfm"}, "fan.place": place})
     told = [caution for caution in loop_cautions(leaky) if words in caution]
     assert len(told) == 1 and "draught" in told[0]
+
+
+def test_a_flow_can_be_asked_for_in_the_place_of_a_curve() -> None:
+    fan = {"shut_off_pressure": "80 Pa", "free_flow": "150 cfm", "efficiency": 0.1}
+    curved = load(data_path("scenarios", "demo.toml")).changed({"fan": fan})
+    plain = load(data_path("scenarios", "demo.toml"))
+    assert flow_of(curved, "90 cfm") == pytest.approx(flow_of(plain, "90 cfm"), rel=1e-12)
+
+
+def test_a_given_power_is_that_of_the_operating_point_wherever_it_is() -> None:
+    fan = {"shut_off_pressure": "80 Pa", "free_flow": "150 cfm", "power": "20 W"}
+    parts = demo(fan=fan).parts
+    assert parts.fan.electric_power == pytest.approx(20.0, rel=1e-12)
+    assert parts.fan_curve is not None and parts.fan_curve.parabolic
