@@ -82,7 +82,8 @@ def _templates() -> jinja2.Environment:
 
 def _view(summary: Summary) -> dict[str, Any]:
     houses, about = summary["houses"], summary["scenario"]
-    passed = summary["collector"].get("loop", {}).get("parts", [])
+    facts = summary["collector"].get("loop", {})
+    passed = facts.get("parts", [])
     return {
         "title": printable(str(summary["scenario"]["title"])),
         "about": [(word, printable(str(about[key]))) for key, word in ABOUT if about.get(key)],
@@ -103,6 +104,7 @@ def _view(summary: Summary) -> dict[str, Any]:
         "month_names": figures.MONTH_NAMES,
         "loop": loop.rows(passed) if passed else [],
         "costliest": loop.costliest(passed),
+        "flow_note": Both(loop.flow_note(facts, US), loop.flow_note(facts, SI)) if passed else None,
         "limits": _limits(summary),
         "limits_title": _limits_title(summary),
         "weather": _weather(summary["weather"]),

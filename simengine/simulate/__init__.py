@@ -2,6 +2,7 @@
 
 from simengine.simulate.cover_label import cover_label
 from simengine.simulate.fan_at_flow import flow_of
+from simengine.simulate.loop_facts import loop_facts
 from simengine.simulate.notes import build_cautions
 from simengine.simulate.operating_point import Conditions, point
 from simengine.simulate.point_report import point_report
@@ -15,6 +16,7 @@ __all__ = [
     "build_cautions",
     "cover_label",
     "flow_of",
+    "loop_facts",
     "point",
     "point_report",
     "point_table",
