@@ -1,4 +1,4 @@
-"""Makes the tables of docs/air_side.md: what each part of the air side costs in the demo's year.
+"""Makes tables of docs/air_side.md: what the parts of a loop cost in the demo's year.
 
     python docs/scripts/air_loop.py
 
@@ -123,20 +123,20 @@ def row(name: str, summary: dict[str, Any]) -> list[str]:
 
 def parts() -> str:
     """Return the loop of the tables, part by part at its operating point."""
-    loop = year(Build())["collector"]["loop"]
+    loop = loop_facts(resolve(scenario(Build(), {}), weather().series))
     rows = [["part", "in.wg", "Pa", "velocity"]]
     for part in loop["parts"]:
         pressure = part["pressure_pa"]
         rows.append(
             [
                 part["part"],
-                f"{pressure / 249.08891:.4f}",
+                f"{part['pressure_in_wg']:.4f}",
                 f"{pressure:.2f}",
                 f"{part['velocity_m_s']:.1f} m/s",
             ]
         )
     whole = loop["pressure_pa"]
-    return markdown([*rows, ["together", f"{whole / 249.08891:.4f}", f"{whole:.2f}", ""]])
+    return markdown([*rows, ["together", f"{loop['pressure_in_wg']:.4f}", f"{whole:.2f}", ""]])
 
 
 def ducts() -> str:
