@@ -58,6 +58,8 @@ _span = _maker("year", 0.0, 1e4, "")
 
 _DUCT = "positive: leaves the duct"
 _OUTWARD = "positive: leaves the collector"
+_INWARD = "positive: into the room"
+_WARMER = "positive: it is warmer"
 
 _HOURLY = (
     _heat("incident", "G A", "sun on the aperture"),
@@ -66,7 +68,7 @@ _HOURLY = (
     _heat("cover_convection_loss", "Q_wind", "heat from the cover to the outside air", _OUTWARD, True),
     _heat("cover_longwave_loss", "Q_sky", "net long-wave heat from cover to sky and ground", _OUTWARD, True),
     _heat("back_loss", "Q_b", "heat through the back", _OUTWARD, True),
-    _heat("wall_heat", "Q_w", "heat from the wall behind into the collector", "positive: a loss", True),
+    _heat("wall_heat", "Q_w", "heat from the collector through the house wall behind it", _INWARD, True),
     _heat("edge_loss", "Q_e", "heat through the edges", _OUTWARD, True),
     _heat("leak_loss", "Q_leak", "heat lost with air that leaks", _OUTWARD, True),
     _heat("duct_loss", "Q_d", "heat from the ducts to where they run", _DUCT, True),
@@ -91,7 +93,9 @@ _HOURLY = (
     _heat("vented_without", "Q_v0", "heat that open windows carry off, house without it"),
     _heat("window_gain", "Q_sol", "sun through the windows of the house"),
     _heat("internal_gain", "Q_int", "heat of people, light and appliances"),
+    _heat("house_gain", "Q_g", "heat of sun, people, light and appliances in the house with the collector"),
     _heat("house_loss", "Q_tr", "heat through envelope and air change", "positive: the house loses", True),
+    _heat("house_stored", "dE_m/dt", "change of heat stored in the house", "positive: it warms up", True),
     replace(_heat("fan_power", "P_f", "electric power of the fan"), kind="electric_power"),
     _share("fan_on", "z", "share of the interval in which the fan runs"),
     _share("passive_on", "z_p", "share of the interval in which air moves through the loop by itself"),
@@ -147,9 +151,10 @@ _SUMMARY = (
     _year("edge_loss_kwh", "E_e", "lost through the edges", _OUTWARD, True),
     _year("leak_loss_kwh", "E_leak", "lost with air that leaks", _OUTWARD, True),
     _year("duct_loss_kwh", "E_d", "lost from the ducts", _DUCT, True),
+    _year("wall_heat_kwh", "E_w", "from the collector through the house wall behind it", _INWARD, True),
     _year("absorbed_kwh", "E_a", "taken up in panes and absorber"),
     _year("collected_kwh", "E_u", "into the air at the collector outlet", "positive: air is warmed", True),
-    _year("stored_kwh", "dE", "change of heat stored in the collector", "positive: it is warmer", True),
+    _year("stored_kwh", "dE", "change of heat stored in the collector", _WARMER, True),
     _year("fan_heat_kwh", "E_f", "fan power that ends in the air; inside delivered"),
     _year("delivered_kwh", "E_del", "heat the air brings into the heated space: the sum of what is positive"),
     _year("night_loss_kwh", "E_n", "heat taken out of the heated space through the loop"),
@@ -170,6 +175,9 @@ _SUMMARY = (
           "positive: outdoors is colder", True),
     _year("ventilation_replaced_kwh", "E_vr", "loss of the house's own ventilation that fresh air replaced",
           "positive: a loss saved", True),
+    _year("house_gain_kwh", "E_g", "sun, people, light and appliances in the house with the collector"),
+    _year("house_loss_kwh", "E_tr", "through its envelope and air change", "positive: a loss", True),
+    _year("house_stored_kwh", "dE_m", "change of heat stored in the house", _WARMER, True),
     _hours("fan_hours", "t_f", "running time of the fan"),
     _hours("passive_hours", "t_p", "time in which air moves through the loop by itself"),
     Quantity("delivered_kwh_m2", "q_del", "kWh/m2", -1e-6, 3000.0, "", "delivered heat over aperture"),

@@ -3,15 +3,17 @@
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from simengine.airflow.monotone_curve import curve_value, monotone_slopes
 from simengine.constants import STANDARD_AIR_DENSITY
 from simengine.errors import InputError, RangeError
 
 _BISECTIONS = 200
-_SCAN = 400
+_SCAN = 160
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,5 +250,12 @@ def _bisect(function: Callable[[float], float], low: float, high: float) -> floa
 
 
 def _interpolate(at: float, places: tuple[float, ...], values: tuple[float, ...]) -> float:
+    return curve_value(min(max(at, places[0]), places[-1]), *_curve(places, values))
+
+
+@lru_cache(maxsize=32)
+def _curve(
+    places: tuple[float, ...], values: tuple[float, ...]
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
     x, y = np.array(places), np.array(values)
-    return curve_value(min(max(at, places[0]), places[-1]), x, y, monotone_slopes(x, y))
+    return x, y, monotone_slopes(x, y)

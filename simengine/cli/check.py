@@ -20,17 +20,21 @@ def command(scenario: str, weather: str | None, changes: tuple[str, ...], as_jso
     Example: simengine check house.toml
     """
     asked = scenario_of(scenario, changes)
-    from simengine.report import houses, inputs, point
+    from simengine.report import houses, inputs, loop, point
     from simengine.report.shown import Shown
     from simengine.report.tables import wrapped
-    from simengine.simulate import build_cautions, cover_label, resolve
+    from simengine.simulate import build_cautions, cover_label, loop_facts, resolve
 
     resolved = resolve(asked, weather_of(weather))
     if as_json:
         show_json(resolved.inputs)
         return
+    both, facts = [Shown("si"), Shown("us")], loop_facts(resolved)
     show(inputs.listing(resolved.inputs))
-    show("\n" + houses.listing(resolved.houses, [Shown("si"), Shown("us")]))
+    show("\n" + loop.listing(facts["parts"], both))
+    for line in wrapped("-", [loop.flow_note(facts, Shown("us" if asked.inputs.units == "us" else "si"))]):
+        show(line)
+    show("\n" + houses.listing(resolved.houses, both))
     show("\n" + point.cover(cover_label(resolved)))
     for line in wrapped("!", build_cautions(resolved)):
         show(line)

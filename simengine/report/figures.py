@@ -20,6 +20,7 @@ LOSSES = (
     ("Lost from the ducts", "duct_loss_kwh"),
     ("Warmed fresh air up to the room", "fresh_air_kwh"),
     ("Given to the space the air is from", "carried_kwh"),
+    ("Into the house wall behind it", "wall_heat_kwh"),
     ("Left in the collector at year's end", "stored_kwh"),
 )
 LEAST_SHOWN = 1e-4
@@ -62,11 +63,8 @@ def ledger(house: House) -> list[Bar]:
     is then parted into heating saved and heat that came when none was needed.
     """
     delivered, offset = house["delivered_kwh"], house["offset_kwh"]
-    gained = sum(house[key] for _, key in GAINS)
-    # the balance closes, so what is left over went through the back into the house wall
-    into_wall = gained - sum(house[key] for _, key in LOSSES) - delivered
     gains = [(label, house[key]) for label, key in GAINS]
-    losses = [*((label, house[key]) for label, key in LOSSES), ("Into the house wall behind it", into_wall)]
+    losses = [(label, house[key]) for label, key in LOSSES]
     least = LEAST_SHOWN * max(house["incident_kwh"], 1.0)
     steps: list[tuple[str, float, float, str]] = []
     level = 0.0

@@ -46,6 +46,18 @@ def rows(parts: Sequence[Part]) -> list[tuple[str, Both, Both]]:
     return [*table, ("Together", both, Both("", ""))]
 
 
+def flow_note(facts: Mapping[str, Any], units: Shown) -> str:
+    """Return where the flow is from: solved against the fan's curve, or given and not asked of the fan."""
+    pressure = units.quantity(float(facts["pressure_pa"]), "pressure")
+    flow = units.quantity(float(facts["volume_flow_m3_s"]), "volume_flow")
+    if facts["flow_from"] == "fan curve":
+        return f"The fan's curve meets the loop at {flow} and {pressure}."
+    return (
+        f"The flow of {flow} is given; the fan has no curve here, so nothing says whether it holds that flow "
+        f"against {pressure}."
+    )
+
+
 def costliest(parts: Sequence[Part]) -> str:
     """Return the name of the part that costs most, empty where there is none."""
     if not parts:

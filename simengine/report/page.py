@@ -83,7 +83,8 @@ def templates() -> jinja2.Environment:
 
 def _view(summary: Summary) -> dict[str, Any]:
     houses, about = summary["houses"], summary["scenario"]
-    passed = summary["collector"].get("loop", {}).get("parts", [])
+    facts = summary["collector"].get("loop", {})
+    passed = facts.get("parts", [])
     return {
         "title": printable(str(summary["scenario"]["title"])),
         "about": [(word, printable(str(about[key]))) for key, word in ABOUT if about.get(key)],
@@ -95,7 +96,9 @@ def _view(summary: Summary) -> dict[str, Any]:
         "groups": _groups(houses),
         "reasons": [*reasons(houses), *notes(houses)],
         "money": money_tables(houses),
-        "ledgers": [(sentence(house_name(name)), _ledger(house)) for name, house in houses.items()],
+        "ledgers": [
+            (sentence(house_name(name)), _ledger(house), _not_burnt(house)) for name, house in houses.items()
+        ],
         "years": [(sentence(house_name(name)), *_months(house)) for name, house in houses.items()],
         "months_title": _months_title(houses),
         "tallest": [_heat(_tallest(house)) for house in houses.values()],
@@ -104,6 +107,7 @@ def _view(summary: Summary) -> dict[str, Any]:
         "loop": loop.rows(passed) if passed else [],
         "costliest": loop.costliest(passed),
         "weather_years": years_block(summary),
+        "flow_note": Both(loop.flow_note(facts, US), loop.flow_note(facts, SI)) if passed else None,
         "limits": _limits(summary),
         "limits_title": _limits_title(summary),
         "weather": _weather(summary["weather"]),
@@ -144,6 +148,15 @@ def _ledger(house: Mapping[str, Any]) -> list[tuple[figures.Bar, Both, str]]:
         (bar, _heat(bar.kwh), shown.share(bar.kwh / sun) if sun > 0.0 else "")
         for bar in figures.ledger(house)
     ]
+
+
+def _not_burnt(house: Mapping[str, Any]) -> str:
+    """Return the last step of the ledger: the fuel that the heating saved leaves unburnt."""
+    fuel = house.get("fuel") or {}
+    if fuel.get("saved") is None or not fuel.get("name"):
+        return ""
+    saved = shown.amount(float(fuel["saved"]), str(fuel.get("unit") or ""))
+    return printable(f"Heating saved leaves {saved} of {fuel['name']} unburnt.")
 
 
 def _months(house: Mapping[str, Any]) -> tuple[list[figures.Column], list[tuple[str, list[Both], str]]]:

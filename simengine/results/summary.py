@@ -13,7 +13,7 @@ from simengine.results.record import Array, Record
 
 SCHEMA = 1
 
-_ENERGIES: dict[str, tuple[str, ...]] = {
+ENERGIES: dict[str, tuple[str, ...]] = {
     "incident_kwh": ("incident",),
     "reflected_kwh": ("reflected",),
     "cover_loss_kwh": ("cover_convection_loss", "cover_longwave_loss"),
@@ -21,6 +21,7 @@ _ENERGIES: dict[str, tuple[str, ...]] = {
     "edge_loss_kwh": ("edge_loss",),
     "leak_loss_kwh": ("leak_loss",),
     "duct_loss_kwh": ("duct_loss",),
+    "wall_heat_kwh": ("wall_heat",),
     "absorbed_kwh": ("absorbed",),
     "collected_kwh": ("collected",),
     "fan_heat_kwh": ("fan_heat",),
@@ -37,7 +38,12 @@ _ENERGIES: dict[str, tuple[str, ...]] = {
     "carried_kwh": ("carried",),
     "fresh_air_kwh": ("fresh_air",),
     "ventilation_replaced_kwh": ("ventilation_replaced",),
+    "house_gain_kwh": ("house_gain",),
+    "house_loss_kwh": ("house_loss",),
+    "house_stored_kwh": ("house_stored",),
 }
+"""Every energy of a house's block, and the variables of the dataset that it is the sum of."""
+
 _UNIT_ENDINGS = ("_kwh", "_kg", "_a", "_c", "_m2", "_m", "_kd", "_h")
 _MONEY = ("fuel", "economics", "co2_saved_kg")
 
@@ -153,7 +159,7 @@ def _first_midnight(record: Record) -> int:
 def _house(record: Record, index: int) -> dict[str, Any]:
     year = {
         key: sum(aggregate.energy(record.of_house(part, index), record.step) for part in parts)
-        for key, parts in _ENERGIES.items()
+        for key, parts in ENERGIES.items()
     }
     year["net_kwh"] = year["delivered_kwh"] - year["night_loss_kwh"] - year["opening_loss_kwh"]
     year["offset_kwh"] = year["heating_without_kwh"] - year["heating_with_kwh"]

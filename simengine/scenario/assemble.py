@@ -8,7 +8,7 @@ from simengine.scenario.assemble_bill import fuel_bill
 from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
 from simengine.scenario.assemble_control import control, passive_path, shut
 from simengine.scenario.assemble_fan import moved
-from simengine.scenario.assemble_house import builtin_shelter, own_house
+from simengine.scenario.assemble_house import builtin_shelter, own_house, window_panel
 from simengine.scenario.assemble_leak import leak
 from simengine.scenario.assemble_loop import Loop, full_loop, short_loop
 from simengine.scenario.assemble_money import money_inputs
@@ -59,6 +59,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         fan_inlet_temperature=fan.inlet_temperature,
         fan_notes=fan.notes,
         fan_place=place,
+        fan_curve=fan.curve,
         air_path=way.path,
         room_humidity=given.room_humidity,
         sealed_gaps=sealed_gaps(given),
@@ -66,6 +67,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         spaces=spaces(inputs),
         builtin_shelter=builtin_shelter(inputs.builtin_houses),
         passive=passive_path(shut(inputs, way.path), box, way.path, fan.mass_flow, pressure),
+        window_panel=window_panel(inputs),
     )
 
 

@@ -5,10 +5,18 @@ from typing import Any
 
 from simengine.house import spec
 from simengine.house.calibrate import scaled
-from simengine.house.envelope import conductances, infiltration_from_test, recovered, u_value
+from simengine.house.envelope import (
+    INSIDE_FILM,
+    OUTSIDE_FILM,
+    conductances,
+    infiltration_from_test,
+    recovered,
+    u_value,
+)
 from simengine.house.infiltration import leakage_area
 from simengine.house.presets import PRESETS
-from simengine.scenario.schema import choices, house
+from simengine.scenario.assembly import WindowPanel
+from simengine.scenario.schema import Inputs, choices, house
 
 UNLIMITED = 1.0e9
 """Capacity of a heater that always suffices [W]."""
@@ -116,6 +124,26 @@ def _leakage(given: house.House, volume: float) -> spec.Leakage | None:
     if area is None:
         area = leakage_area((given.air_changes_at_50_pa or 0.0) * 3600.0, volume)
     return spec.Leakage(area, given.storeys, given.shelter_class)
+
+
+def window_panel(inputs: Inputs) -> WindowPanel | None:
+    """Return the panel in a window opening, None where the scenario has none."""
+    given = inputs.window_panel
+    if given is None:
+        return None
+    azimuth = inputs.collector.azimuth if given.azimuth is None else given.azimuth
+    return WindowPanel(
+        area=given.area,
+        u_value=1.0 / (INSIDE_FILM["horizontal"] + given.insulation + OUTSIDE_FILM),
+        window_u_value=given.window_u_value,
+        window=spec.Window(
+            azimuth=azimuth,
+            area=given.area,
+            solar_factor=given.window_solar_factor,
+            frame_share=given.window_frame_share,
+            shading_factor=given.window_shading_factor,
+        ),
+    )
 
 
 def _or(given: float | None, otherwise: float) -> float:

@@ -93,7 +93,9 @@ def _made(parts: tuple[loop.LoopPart, ...], numbers: range, temperature: float) 
             area = math.pi / 4.0 * (loop.damper_bore(parts, number) or 0.0) ** 2
             made.append(Fitting(name, area, part.loss_coefficient, temperature))
         elif not isinstance(part, loop.LoopFan):
-            made.append(MAKERS[part.part](name, part, temperature))
+            usual = MAKERS[part.part](name, part, temperature)
+            told = part.loss_coefficient if isinstance(part, loop.OWN_LOSS) else None
+            made.append(usual if told is None else Fitting(name, usual.area, told, temperature))
     return tuple(made)
 
 
@@ -114,7 +116,7 @@ def _duct(name: str, part: loop.LoopDuct, temperature: float) -> Part:
 
 
 def _flexible_duct(name: str, part: loop.LoopFlexible, temperature: float) -> Part:
-    return FlexibleDuct(name, part.length, part.diameter, part.stretch, temperature=temperature)
+    return FlexibleDuct(name, part.length, part.diameter, part.stretch, part.roughness, temperature)
 
 
 def _rectangular_duct(name: str, part: loop.LoopRectangular, temperature: float) -> Part:
@@ -134,7 +136,9 @@ def _grille(name: str, part: loop.LoopGrille, temperature: float) -> Part:
 
 
 def _filter(name: str, part: loop.LoopFilter, temperature: float) -> Part:
-    return Filter(name, part.area, part.rated_velocity, part.rated_pressure, temperature=temperature)
+    return Filter(
+        name, part.area, part.rated_velocity, part.rated_pressure, part.exponent, temperature=temperature
+    )
 
 
 def _entry(name: str, part: loop.LoopOpening, temperature: float) -> Part:

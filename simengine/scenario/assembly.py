@@ -1,14 +1,18 @@
 """What a scenario turns into: the parts of every room as plain numbers in SI."""
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from simengine.airflow.spec import Duct, Fan, PassivePath
 from simengine.collector.spec import Collector
 from simengine.control.spec import ControlRule
 from simengine.economics.spec import FuelUse, Money
 from simengine.house.calibrate import FuelBill
-from simengine.house.spec import House, SecondSpace
+from simengine.house.spec import House, SecondSpace, Window
 from simengine.scenario.air_path import AirPath
+
+if TYPE_CHECKING:
+    from simengine.airflow.fan_curve import FanCurve
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +64,16 @@ class Site:
     trees: tuple[Tree, ...] = ()
     strips: tuple[Strip, ...] = ()
     walls: tuple[Wall, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class WindowPanel:
+    """A panel in a window opening, and the window that it takes the place of."""
+
+    area: float  # [m2]
+    u_value: float  # [W/m2K] of the panel with its films
+    window_u_value: float  # [W/m2K]
+    window: Window
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,3 +132,5 @@ class Assembly:
     fan_notes: tuple[str, ...] = ()  # what was noticed where the fan meets the loop
     fan_place: str = "room_side"
     passive: PassivePath | None = None  # None: no air moves while the fan rests
+    fan_curve: "FanCurve | None" = None  # at full speed; None where the flow is given
+    window_panel: WindowPanel | None = None

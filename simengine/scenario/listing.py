@@ -120,6 +120,10 @@ def _worked_out(parts: Assembly) -> Iterator[Row]:
                 "at full speed, over outdoors",
             )
         )
+    if parts.window_panel is not None:
+        found.append(
+            ("window_panel.u_value", parts.window_panel.u_value, "u_value", "of the panel with its air films")
+        )
     if house is not None:
         found += [
             (

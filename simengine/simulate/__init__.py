@@ -3,6 +3,7 @@
 from simengine.simulate.bill import calibrated_alone, calibrated_scenario
 from simengine.simulate.cover_label import cover_label
 from simengine.simulate.fan_at_flow import flow_of
+from simengine.simulate.loop_facts import loop_facts
 from simengine.simulate.notes import build_cautions
 from simengine.simulate.operating_point import Conditions, point
 from simengine.simulate.point_report import point_report
@@ -18,6 +19,7 @@ __all__ = [
     "calibrated_scenario",
     "cover_label",
     "flow_of",
+    "loop_facts",
     "point",
     "point_report",
     "point_table",

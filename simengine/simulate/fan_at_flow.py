@@ -8,6 +8,12 @@ from simengine.simulate.resolve import Resolved, resolve
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
 
+GIVEN_FLOW = {
+    **dict.fromkeys(("fan.curve", "fan.shut_off_pressure", "fan.free_flow", "fan.efficiency")),
+    "fan.power": "1 W",
+}
+"""What a scenario's fan is changed by so that a flow can be given in the place of its curve."""
+
 
 def pressure_drop(resolved: Resolved, mass_flow: float) -> float:
     """Return the pressure that the air loses from room to room.
@@ -67,7 +73,7 @@ def flow_of(scenario: "Scenario", text: str) -> float:
     if _is_zero(text):
         return 0.0
     try:
-        changed = scenario.changed({"fan.flow": text})
+        changed = scenario.changed({"fan.flow": text, **GIVEN_FLOW})
     except InputError as error:
         told = (problem.partition("fan.flow: ")[2] or problem for problem in error.problems)
         raise InputError(*told) from None

@@ -42,11 +42,16 @@ def collector_lanes(resolved: Resolved, lanes: int) -> tuple[Network, FlowTable]
 
 def air_loop(resolved: Resolved) -> AirLoop:
     """Return the air loop of the scenario, at as many speeds as its air can have."""
-    parts = resolved.parts
-    still = parts.passive is None and not parts.control.part_speeds
-    return given_flow_loop(
-        parts.fan, parts.supply_ducts, parts.return_ducts, TWO_SPEEDS if still else PART_SPEEDS
-    )
+    parts, shut = resolved.parts, resolved.parts.passive is None
+    if parts.fan_curve is not None and parts.control.part_speeds and shut:
+        from simengine.airflow.solved_loop import solve_loop  # loads a library of friction factors
+
+        ducts = (parts.supply_ducts, parts.return_ducts)
+        at = (parts.fan_inlet_temperature, parts.fan.heat_to_air)
+        return solve_loop(parts.fan_curve, parts.air_path.parts, resolved.pressure, ducts, PART_SPEEDS, *at)
+    # air that moves by itself is counted in shares of full flow, so the speeds are those of the fan laws
+    speeds = TWO_SPEEDS if shut and not parts.control.part_speeds else PART_SPEEDS
+    return given_flow_loop(parts.fan, parts.supply_ducts, parts.return_ducts, speeds)
 
 
 def at_rest_and_full(loop: AirLoop) -> AirLoop:

@@ -17,6 +17,7 @@ from simengine.simulate.condensation import caution, condensation_hours, room_de
 from simengine.simulate.cover_label import cover_label
 from simengine.simulate.lanes import air_loop
 from simengine.simulate.loop_facts import loop_cautions, loop_facts
+from simengine.simulate.opening import panel_cautions
 from simengine.simulate.resolve import Resolved
 
 if TYPE_CHECKING:
@@ -108,12 +109,7 @@ def of_the_air(resolved: Resolved, hourly: Mapping[str, Array]) -> list[str]:
 
 def cautions(resolved: Resolved) -> list[str]:
     """Return what this very case asks to be careful about; the usual cautions are added later."""
-    found = [
-        *_of_the_sheet(resolved),
-        *_of_the_box(resolved),
-        *_of_the_air(resolved),
-        *loop_cautions(resolved),
-    ]
+    found = build_cautions(resolved)
     if resolved.series.synthetic:
         found.append("The weather is synthetic, made from monthly normals: it is no measured year.")
     if resolved.series.warmer != 0.0:
@@ -127,7 +123,13 @@ def cautions(resolved: Resolved) -> list[str]:
 
 def build_cautions(resolved: Resolved) -> list[str]:
     """Return those of them that hang on the build alone, for a single operating point."""
-    return [*_of_the_sheet(resolved), *_of_the_box(resolved)]
+    return [
+        *_of_the_sheet(resolved),
+        *_of_the_box(resolved),
+        *_of_the_air(resolved),
+        *loop_cautions(resolved),
+        *panel_cautions(resolved),
+    ]
 
 
 def _of_the_sheet(resolved: Resolved) -> list[str]:

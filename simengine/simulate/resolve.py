@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from simengine.air.properties import pressure_at_elevation
 from simengine.collector.spec import Collector
 from simengine.heat_transfer.conduction import inside_resistance
 from simengine.house.calibrate import Calibration
@@ -65,9 +66,17 @@ def resolve(scenario: "Scenario", series: "Weather | None" = None) -> Resolved:
     InputError if the weather cannot be used, or parts do not go together.
     """
     weather, *others = weather_of(scenario, series)
-    pressure = float(np.mean(weather.data["pressure"].to_numpy()))
+    pressure = _at_site(float(np.mean(weather.data["pressure"].to_numpy())), scenario, weather)
     parts = scenario.assemble(pressure)
     return Resolved(scenario, weather, parts, _houses(parts), pressure, tuple(others))
+
+
+def _at_site(pressure: float, scenario: "Scenario", weather: "WeatherSeries") -> float:
+    """Return the station's pressure taken to the height of the site [Pa] (standard atmosphere)."""
+    height = scenario.inputs.site.elevation
+    if height is None:
+        return pressure
+    return pressure * pressure_at_elevation(height) / pressure_at_elevation(weather.elevation)
 
 
 def _houses(parts: Assembly) -> tuple[House, ...]:

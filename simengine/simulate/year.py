@@ -32,7 +32,8 @@ from simengine.simulate.houses_alone import march_houses, warm_up
 from simengine.simulate.lanes import collector_lanes, passive_rows, rule_rows
 from simengine.simulate.money import money_blocks
 from simengine.simulate.notes import cautions, collector_facts, of_the_air, weather_facts, wet_cover
-from simengine.simulate.resolve import Resolved, house_behind, resolve, wall_conductance
+from simengine.simulate.opening import house_with, lost_sun, opening_loss, without_window
+from simengine.simulate.resolve import Resolved, resolve
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
@@ -59,6 +60,9 @@ MEANS = {
     "stored": Column.STORED,
     "heating_with": Column.HEATING,
     "vented": Column.VENTED,
+    "house_gain": Column.HOUSE_GAIN,
+    "house_loss": Column.HOUSE_LOSS,
+    "house_stored": Column.HOUSE_STORED,
     "fan_on": Column.FAN_ON,
     "passive_on": Column.DRIFT_ON,
     "mass_flow": Column.AIR_MASS,
@@ -136,14 +140,15 @@ def _with_one_weather(resolved: Resolved) -> Result:
 
 def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Counts) -> Array:
     """Return the ledger of the year [interval, column, house], in J."""
-    houses = tuple(house_behind(house, resolved.parts.collector) for house in resolved.houses)
+    houses = tuple(house_with(house, resolved.parts) for house in resolved.houses)
     lanes, seconds = len(houses), float(resolved.series.step)
     if not (np.isfinite(forcing.weather).all() and np.isfinite(forcing.absorbed).all()):
         raise RunEnded("the weather on the collector holds a value that is not a finite number")
     network, table = collector_lanes(resolved, lanes)
     rule = rule_rows(resolved.parts.control, lanes)
     runs = drive(resolved.parts.control, here, resolved, lanes)
-    demand = demand_rows(here, houses)
+    gone = lost_sun(here, resolved.parts.window_panel)
+    demand = without_window(demand_rows(here, houses), houses, gone)
     passive = passive_rows(resolved, lanes)
     ways = resolved.parts.spaces
     places = {"taken": INTAKES.index(ways.intake), "given": INTAKES.index(ways.supply)}
@@ -183,10 +188,7 @@ def _hourly(resolved: Resolved, here: Place, with_it: Array, without: Array) -> 
         hourly["second_space_temperature_without"] = without[:, 3, :].T / seconds
     hourly["ambient_temperature"] = here.ambient
     hourly["sky_temperature"] = here.sky
-    # what the piece of wall loses now, less what it lost before the collector stood on it
-    before = wall_conductance(resolved.parts.collector) * (hourly["room_temperature"] - here.ambient)
-    walled = resolved.parts.collector.back.wall_resistance is not None
-    hourly["opening_loss"] = -hourly.pop("wall_heat") - before if walled else np.zeros_like(before)
+    hourly["opening_loss"] = opening_loss(resolved, here, hourly["wall_heat"], hourly["room_temperature"])
     ways = resolved.parts.spaces
     reads = "room_temperature" if ways.supply == "room" else "second_space_temperature"
     seen = {

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from simengine.air.properties import density
-from simengine.airflow.fan_curve import FanCurve, shut_off_curve
+from simengine.airflow.circuit import loop_pressure
+from simengine.airflow.fan_curve import FanCurve, at_speed, operating_point, shut_off_curve
 from simengine.airflow.parts import Channel, Fitting, RoundDuct, inlet_port, outlet_port
 from simengine.airflow.solved_loop import full_speed_point, solve_loop
 from simengine.airflow.spec import Duct
@@ -43,9 +44,29 @@ def test_loop_rises_with_the_speed_and_rests_at_none():
     assert loop.fan_power[2] / loop.fan_power[4] == pytest.approx(0.125, rel=0.10)
 
 
+@pytest.mark.parametrize(
+    "fan", [FAN, FanCurve((0.0, 0.04, 0.08, 0.12), (180.0, 150.0, 90.0, 0.0), efficiency=0.2)]
+)
+def test_every_speed_is_where_the_slower_fan_meets_the_loop(fan: FanCurve) -> None:
+    # the fan laws on the curve itself, each speed bisected by itself (independent solution), 0.1 %
+    loop = solve_loop(fan, PARTS, 101325.0, speeds=9)
+    air = density(293.15, 101325.0)
+    for row in range(1, 9):
+        slow = at_speed(fan, row / 8)
+        point = operating_point(slow, lambda m: loop_pressure(PARTS, m, 101325.0), air)
+        assert loop.mass_flow[row] == pytest.approx(point.mass_flow, rel=1e-3)
+        assert loop.fan_power[row] == pytest.approx(point.electric_power, rel=3e-3)
+
+
+def test_a_laminar_channel_keeps_slow_air_below_the_fan_laws() -> None:
+    channel = [Channel("air space", 2.4, 1.2, 0.012)]
+    loop = solve_loop(shut_off_curve(60.0, 0.08, 0.2), channel, 101325.0, speeds=5)
+    assert loop.mass_flow[1] < 0.95 * 0.25 * loop.mass_flow[4]
+
+
 def test_ducts_keep_less_at_little_flow():
     duct = Duct(4.0, 0.1524, 0.74, "outside")
-    loop = solve_loop(FAN, PARTS, 101325.0, (duct, None), speeds=3, heat_to_air=0.8)
+    loop = solve_loop(FAN, PARTS, 101325.0, ((duct,), ()), speeds=3, heat_to_air=0.8)
     assert loop.supply_kept[1] < loop.supply_kept[2] < 1.0
     assert (loop.return_kept == 1.0).all()
     assert loop.fan_heat == pytest.approx(0.8 * loop.fan_power)

@@ -59,7 +59,7 @@ def test_march_of_one_scenario() -> None:
     here = place(resolved.series, resolved.parts.site, resolved.parts.run.clear_sky)
     forcing = collector_forcing(here, resolved, on_plane(here, resolved))
     plan = step_plan(forcing, 3600.0, resolved.parts.run.step)
-    houses = tuple(whole.house_behind(house, resolved.parts.collector) for house in resolved.houses)
+    houses = tuple(whole.house_with(house, resolved.parts) for house in resolved.houses)
     lanes = len(houses)
     network, table = collector_lanes(resolved, lanes)
     control = resolved.parts.control

@@ -30,6 +30,10 @@ POWERS: dict[str, float | tuple[float, float]] = {
     "fan_heat": 20.0,
     "delivered": 1000.0,
     "stored": 0.0,
+    "wall_heat": 0.0,
+    "house_gain": 400.0,
+    "house_loss": (2800.0, 1500.0),
+    "house_stored": 0.0,
     "heating_without": (2000.0, 300.0),
     "heating_with": (1400.0, 150.0),
     "vented": (0.0, 50.0),
@@ -43,7 +47,13 @@ POWERS: dict[str, float | tuple[float, float]] = {
     "passive_on": 0.0,
     "fan_starts": 0.0,
 }
-NIGHT_POWERS = {"night_loss": 12.5, "opening_loss": -2.5, "heating_without": (2000.0, 300.0)}
+NIGHT_POWERS = {
+    "night_loss": 12.5,
+    "wall_heat": 12.5,
+    "opening_loss": -2.5,
+    "heating_without": (2000.0, 300.0),
+}
+NIGHT_POWERS["house_loss"] = NIGHT_POWERS["heating_without"]
 NIGHT_POWERS["heating_with"] = NIGHT_POWERS["heating_without"]
 TEMPERATURES = {
     "supply_temperature": 313.15,

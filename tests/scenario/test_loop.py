@@ -1,6 +1,7 @@
 """The loop part by part: what it becomes, where a fan's curve meets it, and what is refused."""
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -74,6 +75,39 @@ def test_every_kind_of_part_arrives(demo: Scenario) -> None:
     assert parts.fan_place == "room_side"
     # a flat duct loses heat as a round one of the same wall: 2 (0.35 + 0.09) / pi
     assert parts.return_ducts[0].diameter == pytest.approx(0.88 / math.pi)
+
+
+@pytest.mark.parametrize(
+    "part",
+    [
+        {"part": "entry", "diameter": "6 in"},
+        {"part": "exit", "diameter": "6 in"},
+        {"part": "bend", "diameter": "6 in"},
+        {"part": "reducer", "before": "8 in", "after": "6 in"},
+        {"part": "grille", "area": "28.274334 in2"},
+    ],
+)
+def test_every_usual_loss_can_be_overridden(demo: Scenario, part: dict[str, Any]) -> None:
+    # zeta rho v^2/2 on the narrowest place of the part, here a circle of 6 in each time (definition)
+    flow, area = 0.06, math.pi / 4.0 * 0.1524**2
+    own = looped(demo, [{**part, "loss_coefficient": 2.5}, *SHORT]).assemble(PRESSURE).air_path.before[0]
+    usual = looped(demo, [part, *SHORT]).assemble(PRESSURE).air_path.before[0]
+    density = PRESSURE / (287.05 * 293.15)
+    expected = 2.5 * 0.5 * flow**2 / (density * area**2)
+    assert loop_pressure([own], flow, PRESSURE) == pytest.approx(expected, rel=1e-4)
+    assert loop_pressure([usual], flow, PRESSURE) != pytest.approx(expected, rel=0.05)
+
+
+def test_roughness_and_exponent_can_be_overridden(demo: Scenario) -> None:
+    rough = [{**SHORT[1], "roughness": "3 mm"}, {"part": "collector"}, SHORT[1]]
+    parts = looped(demo, rough).assemble(PRESSURE).air_path
+    assert loop_pressure(parts.before, 0.06, PRESSURE) > 1.5 * loop_pressure(
+        [replace(parts.before[0], roughness=0.09e-3)], 0.06, PRESSURE
+    )
+    rating = {"area": "0.1 m2", "rated_velocity": "1 m/s", "rated_pressure": "20 Pa", "exponent": 2.0}
+    mesh = looped(demo, [{"part": "filter", **rating}, *SHORT]).assemble(PRESSURE).air_path.before[0]
+    one, two = (loop_pressure([mesh], m, PRESSURE) for m in (0.05, 0.1))
+    assert two == pytest.approx(4.0 * one, rel=1e-12)
 
 
 def test_a_fan_behind_the_collector_pulls(demo: Scenario) -> None:

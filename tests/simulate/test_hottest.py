@@ -81,7 +81,8 @@ def test_the_label_of_a_cover(demo: Scenario) -> None:
 
 def through(holes: dict[str, object]) -> list[str]:
     base = load(data_path("scenarios", "demo_us.toml"))
-    return build_cautions(resolve(base.changed({"collector.absorber.perforation": holes})))
+    tight = {"collector.leak": None, "collector.absorber.perforation": holes}
+    return build_cautions(resolve(base.changed(tight)))
 
 
 def test_holes_within_the_relation_are_no_caution() -> None:

@@ -1,14 +1,16 @@
 """One collector beside several houses: the same numbers in every lane, in the order of their fields."""
 
 import numpy as np
+import pytest
 
 from simengine.airflow.loop import given_flow_loop
 from simengine.collector.build import build_network
 from simengine.collector.flow_table import build_flow_table
 from simengine.control.rule import read_rule
 from simengine.control.spec import ControlRule
-from simengine.simulate import Resolved
-from simengine.simulate.lanes import collector_lanes, rule_rows
+from simengine.scenario import Scenario
+from simengine.simulate import Resolved, resolve
+from simengine.simulate.lanes import PART_SPEEDS, air_loop, collector_lanes, rule_rows
 
 
 def test_every_lane_is_the_collector_alone(resolved: Resolved) -> None:
@@ -49,3 +51,22 @@ def test_rule_rows_are_read_by_name() -> None:
         assert (read.start, read.stop, read.reference_weight) == (316.0, 303.0, 0.5)
         assert (read.time_constant, read.room_limit, read.room_band) == (61.0, 298.0, 0.7)
         assert (read.minimum_on, read.minimum_off) == (120.0, 300.0)
+
+
+def test_a_fan_with_a_curve_meets_the_loop_at_every_speed(demo: Scenario) -> None:
+    control = {"kind": "differential", "low_speed": 0.4, "full_speed_at": "20 K"}
+    fan = {"shut_off_pressure": "60 Pa", "free_flow": "150 cfm", "efficiency": 0.1}
+    curved = resolve(demo.changed({"control": control, "fan": fan}))
+    loop, full = air_loop(curved), curved.parts.fan
+    assert loop.mass_flow.size == PART_SPEEDS
+    assert loop.mass_flow[-1] == pytest.approx(full.mass_flow, rel=1e-9)
+    assert loop.fan_power[-1] == pytest.approx(full.electric_power, rel=1e-9)
+    # the collector's channel is laminar at little flow: slow air stays below the fan laws
+    assert 0.5 < loop.mass_flow[8] / (0.25 * full.mass_flow) < 0.99
+
+
+def test_drifting_air_is_counted_in_shares_of_full_flow(demo: Scenario) -> None:
+    fan = {"shut_off_pressure": "60 Pa", "free_flow": "150 cfm", "efficiency": 0.1}
+    open_loop = resolve(demo.changed({"damper": {"kind": "none"}, "fan": fan}))
+    flow = air_loop(open_loop).mass_flow
+    np.testing.assert_allclose(flow, flow[-1] * np.linspace(0.0, 1.0, PART_SPEEDS), rtol=1e-12)

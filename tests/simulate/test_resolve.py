@@ -24,6 +24,15 @@ def test_pressure_is_the_mean_of_the_year(resolved: Resolved) -> None:
     assert resolved.pressure == pytest.approx(98_100.0, rel=0.01)
 
 
+def test_a_site_higher_than_its_station_has_thinner_air(demo: Scenario, resolved: Resolved) -> None:
+    # ICAO standard atmosphere, from memory: 1500 m stands at 84,556 Pa, 270 m at 98,126 Pa
+    high = resolve(demo.changed({"site.elevation": "1500 m"}), resolved.series)
+    assert high.pressure / resolved.pressure == pytest.approx(84_556.0 / 98_126.0, rel=2e-3)
+    # a fan moves the same volume and less mass
+    assert high.parts.fan_volume_flow == pytest.approx(resolved.parts.fan_volume_flow, rel=1e-9)
+    assert high.parts.fan.mass_flow < 0.88 * resolved.parts.fan.mass_flow
+
+
 def test_the_wall_behind_the_collector_by_hand(resolved: Resolved) -> None:
     # ISO 6946: A/(R + R_si + R_se), R_si 0.13 m2K/W for heat flowing sideways, R_se 0.04; from memory, 0.1 %
     collector = resolved.parts.collector

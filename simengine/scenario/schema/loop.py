@@ -27,6 +27,12 @@ class _Part(Section):
     name: Name = usual("", description="what the results call it; the kind of part if left out")
 
 
+class _Lossy(_Part):
+    loss_coefficient: Loss | None = Field(
+        None, description="in the place of the usual one, on the velocity in its narrowest place"
+    )
+
+
 class _Walled(_Part):
     insulation: Wrap = usual("0 m2K/W", description="thermal resistance of the wrap")
     runs: Annotated[str, Key("place", lambda: choices.SURROUNDINGS)] = usual(
@@ -56,6 +62,9 @@ class LoopFlexible(_Walled):
     stretch: Annotated[float, Of("fraction", "0.7", "1", "shorter is a heap")] = usual(
         0.96, description="length as laid over length when pulled straight"
     )
+    roughness: Roughness = usual(
+        "2 mm", description="of its wall when pulled straight; 1 to 4.6 mm published"
+    )
 
 
 class LoopRectangular(_Walled):
@@ -69,7 +78,7 @@ class LoopRectangular(_Walled):
     roughness: Roughness = usual("0.09 mm", description="of its wall")
 
 
-class LoopBend(_Part):
+class LoopBend(_Lossy):
     """A bend of round duct."""
 
     about: ClassVar[str] = "A bend of round duct."
@@ -83,7 +92,7 @@ class LoopBend(_Part):
     )
 
 
-class LoopReducer(_Part):
+class LoopReducer(_Lossy):
     """A change of diameter."""
 
     about: ClassVar[str] = "A sudden change of diameter."
@@ -92,7 +101,7 @@ class LoopReducer(_Part):
     after: Bore = Field(description="diameter where it goes out")
 
 
-class LoopGrille(_Part):
+class LoopGrille(_Lossy):
     """A grille."""
 
     about: ClassVar[str] = "A grille or louvre."
@@ -115,9 +124,12 @@ class LoopFilter(_Part):
     rated_pressure: Annotated[float, Of("pressure", "1 Pa", "1000 Pa", "a filter", "0.1 in.wg")] = Field(
         description="of its rating; half loaded is better than clean"
     )
+    exponent: Annotated[float, Of("fraction", "1", "2", "1 for dense fleece, 2 for open mesh")] = usual(
+        1.3, description="of the velocity: how the pressure rises with it"
+    )
 
 
-class LoopOpening(_Part):
+class LoopOpening(_Lossy):
     """A mouth of the loop."""
 
     about: ClassVar[str] = "A mouth of the loop: entry draws air in past a sharp edge, exit blows it out."
@@ -183,6 +195,9 @@ LoopPart = Annotated[
     | LoopCollector,
     Field(discriminator="part"),
 ]
+
+OWN_LOSS = (LoopBend, LoopReducer, LoopGrille, LoopOpening)
+"""Parts whose usual loss coefficient may be overridden."""
 
 ROUND = (LoopDuct, LoopFlexible, LoopBend, LoopOpening, LoopFitting)
 """Parts that a damper takes its diameter from."""

@@ -25,6 +25,7 @@ from simengine.scenario.schema.second_space import Air, SecondSpace
 from simengine.scenario.schema.site import Site
 from simengine.scenario.schema.texts import Day, Key, Whole, Words
 from simengine.scenario.schema.walk import all_keys, key_exists
+from simengine.scenario.schema.window_panel import WindowPanel
 
 SCHEMA = 1
 """Version of the file's meaning; a change of meaning raises it."""
@@ -58,6 +59,7 @@ class Inputs(Section):
     loop: tuple[LoopPart, ...] = Field(
         (), max_length=60, description="the loop part by part, in the order in which the air passes them"
     )
+    window_panel: WindowPanel | None = Field(None, description="a panel in a window that the ducts pass")
     builtin_houses: BuiltinHouses = Field(
         default_factory=lambda: BuiltinHouses.model_validate({}),
         description="size of the two that are always run",
