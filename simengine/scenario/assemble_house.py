@@ -2,7 +2,7 @@
 
 from simengine.economics.fuels import fuel_named, heat_per_unit
 from simengine.house import spec
-from simengine.house.calibrate import FuelBill
+from simengine.house.calibrate import FuelBill, scaled
 from simengine.house.envelope import conductances, infiltration_from_test, recovered
 from simengine.house.infiltration import leakage_area
 from simengine.scenario.schema import Inputs, choices, house
@@ -41,7 +41,7 @@ def own_house(given: house.House) -> spec.House:
         )
     )
     heat_capacity, mass_ratio = choices.MASSES[given.mass]
-    return spec.House(
+    house = spec.House(
         name=given.name,
         floor_area=given.floor_area,
         volume=volume,
@@ -60,6 +60,7 @@ def own_house(given: house.House) -> spec.House:
         leakage=_leakage(given, volume),
         heating_months=given.heating_months,
     )
+    return scaled(house, given.heat_loss_factor)
 
 
 def builtin_shelter(given: house.BuiltinHouses) -> int | None:

@@ -60,6 +60,8 @@ class Site:
     trees: tuple[Tree, ...] = ()
     strips: tuple[Strip, ...] = ()
     walls: tuple[Wall, ...] = ()
+    temperature_shift: float = 0.0  # [K] on the weather file's outdoor temperatures
+    sun_factor: float = 1.0  # [-] on its sun
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,3 +119,4 @@ class Assembly:
     builtin_shelter: int | None = None  # class, where wind and stack drive air into the built-in houses
     fan_notes: tuple[str, ...] = ()  # what was noticed where the fan meets the loop
     fan_place: str = "room_side"
+    builtin_loss_factor: float = 1.0  # [-] on the heat loss of the standard and the low-energy house

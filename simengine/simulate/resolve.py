@@ -8,12 +8,14 @@ import numpy as np
 
 from simengine.collector.spec import Collector
 from simengine.heat_transfer.conduction import inside_resistance
+from simengine.house.calibrate import scaled
 from simengine.house.preset_site import exposed, floor_conductance
 from simengine.house.presets import PRESETS
 from simengine.house.spec import House
 from simengine.results.provenance import provenance
 from simengine.results.record import Provenance
 from simengine.scenario.assembly import Assembly
+from simengine.simulate.other_year import other_year
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
@@ -60,9 +62,10 @@ def resolve(scenario: "Scenario", series: "WeatherSeries | None" = None) -> Reso
     ------
     InputError if the weather cannot be used, or parts do not go together.
     """
-    weather = _weather(scenario.weather) if series is None else series
-    pressure = float(np.mean(weather.data["pressure"].to_numpy()))
+    given = read(scenario.weather) if series is None else series
+    pressure = float(np.mean(given.data["pressure"].to_numpy()))
     parts = scenario.assemble(pressure)
+    weather = other_year(given, parts.site.temperature_shift, parts.site.sun_factor)
     return Resolved(scenario, weather, parts, _houses(parts), pressure)
 
 
@@ -74,6 +77,7 @@ def _houses(parts: Assembly) -> tuple[House, ...]:
         house = make(area, storeys, spaces.second is not None and spaces.below)
         if parts.builtin_shelter is not None:
             house = exposed(house, storeys, parts.builtin_shelter)
+        house = scaled(house, parts.builtin_loss_factor)
         second = spaces.second
         if second is not None and not spaces.coupling:
             second = replace(second, coupling=floor_conductance(name, area, storeys))
@@ -81,7 +85,8 @@ def _houses(parts: Assembly) -> tuple[House, ...]:
     return tuple(houses)
 
 
-def _weather(named: str | Path) -> "WeatherSeries":
+def read(named: str | Path) -> "WeatherSeries":
+    """Return the weather that a scenario names: a built-in year by its name, or a file."""
     from simengine.weather import builtin, read_weather
 
     return builtin(named) if isinstance(named, str) else read_weather(named)

@@ -6,12 +6,15 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
+from simengine.errors import InputError
 from simengine.scenario.schema import choices
 from simengine.scenario.schema.air import Control, Duct, Fan
+from simengine.scenario.schema.at_key import at_key
 from simengine.scenario.schema.collector import Collector
+from simengine.scenario.schema.drawn import terms_of
 from simengine.scenario.schema.house import BuiltinHouses, House
 from simengine.scenario.schema.loop import LoopPart, loop_faults
-from simengine.scenario.schema.many import Spot, Sweep
+from simengine.scenario.schema.many import Spot, Spread, Sweep
 from simengine.scenario.schema.money import Economics, Electricity, Heating, unit_of_sale
 from simengine.scenario.schema.reading import Fault, Section, fault, nearest, usual
 from simengine.scenario.schema.run import Run
@@ -61,6 +64,7 @@ class Inputs(Section):
     economics: Economics | None = Field(None, description="first cost, lives and rates")
     run: Run = Field(default_factory=lambda: Run.model_validate({}), description="how it is calculated")
     sweep: Sweep | None = Field(None, description="values to try")
+    spread: Spread | None = Field(None, description="how sure the inputs are")
     spots: tuple[Spot, ...] = Field((), max_length=200, description="candidate places")
 
     def checks(self) -> Iterator[Fault]:
@@ -68,6 +72,7 @@ class Inputs(Section):
         yield from self._one_currency()
         yield from self._holes()
         yield from self._known_keys()
+        yield from self._spreads()
         yield from self._bill()
         yield from self._spaces()
         yield from self._way()
@@ -106,12 +111,25 @@ class Inputs(Section):
         asked: list[tuple[tuple[str | int, ...], str]] = []
         if self.sweep is not None:
             asked += [(("sweep", "vary", key), key) for key in self.sweep.vary]
+        if self.spread is not None:
+            asked += [(("spread", "vary", key), key) for key in self.spread.vary]
         for number, spot in enumerate(self.spots):
             asked += [(("spots", number, "changes", key), key) for key in spot.changes]
         known = tuple(all_keys(type(self)))
         for at, key in asked:
             if not key_exists(type(self), key):
                 yield fault(f"is no key of a scenario{nearest(key, known)}", 'e.g. "collector.tilt"', *at)
+
+    def _spreads(self) -> Iterator[Fault]:
+        for name in ("sweep", "spread"):
+            section: Sweep | Spread | None = getattr(self, name)
+            for key, drawn in section.vary.items() if section is not None else ():
+                if drawn is None or drawn.kind == "choice" or not key_exists(type(self), key):
+                    continue
+                try:
+                    terms_of(drawn, at_key(self, key))
+                except InputError as error:
+                    yield Fault(error.problems[0], (name, "vary", key))
 
     def _bill(self) -> Iterator[Fault]:
         if self.house is None or self.house.yearly_fuel is None:

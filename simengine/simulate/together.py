@@ -1,0 +1,92 @@
+"""Several scenarios in one march: those that the same weather drives go side by side, lane by lane."""
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from simengine.engine.state import Member
+from simengine.errors import InputError, RunEnded
+from simengine.results import Result
+from simengine.simulate.drive import Drive, Shared
+from simengine.simulate.resolve import Resolved
+from simengine.simulate.year import finished, first_temperature, march_year, member_of
+
+Outcome = Result | str
+"""A result, or the reason why there is none."""
+
+LANE_AXIS = {"nusselt": 1}
+"""Where the lane is not the last axis of an array."""
+
+SHARED = ("forcing",)
+"""Fields that all lanes of a march have in common."""
+
+
+def run_together(group: Sequence[Resolved], shared: Shared | None = None) -> list[Outcome]:
+    """Return the year of each of several scenarios, bit for bit what it is alone.
+
+    Parameters
+    ----------
+    group : scenarios with weather and houses; those with the same forcing and layout share a march
+    shared : what they have in common with others before them
+
+    Returns
+    -------
+    in their order a `Result`, or the reason why a scenario has none
+    """
+    common = Shared() if shared is None else shared
+    found: dict[int, Outcome] = {}
+    marches: dict[tuple[object, ...], list[tuple[int, Drive, Member]]] = {}
+    for place, resolved in enumerate(group):
+        try:
+            drive = common.drive(resolved)
+            member = member_of(resolved, drive)
+        except (InputError, RunEnded) as error:
+            found[place] = str(error)
+            continue
+        marches.setdefault(_layout(resolved, drive, member), []).append((place, drive, member))
+    for lot in marches.values():
+        found.update(_one_march(group, lot))
+    return [found[place] for place in range(len(group))]
+
+
+def _layout(resolved: Resolved, drive: Drive, member: Member) -> tuple[object, ...]:
+    """Return what has to be the same for two scenarios to share a march."""
+    network = member.network
+    plain = tuple(value for value in network if not isinstance(value, np.ndarray))
+    shapes = tuple(array.shape[:-1] for array in (network.path, network.capacity, *member.table))
+    return (drive.digest, plain, shapes, first_temperature(resolved))
+
+
+def _one_march(group: Sequence[Resolved], lot: list[tuple[int, Drive, Member]]) -> dict[int, Outcome]:
+    first, drive, _ = lot[0]
+    hours = march_year(joined([member for _, _, member in lot]), drive, first_temperature(group[first]))
+    found: dict[int, Outcome] = {}
+    lane = 0
+    for place, own, member in lot:
+        lanes = member.zone.shape[-1]
+        try:
+            mine = np.ascontiguousarray(hours[:, :, lane : lane + lanes])
+            found[place] = finished(group[place], own, mine)
+        except (InputError, RunEnded) as error:
+            found[place] = str(error)
+        lane += lanes
+    return found
+
+
+def joined(members: Sequence[Member]) -> Member:
+    """Return one member whose lanes are those of several with the same forcing and layout."""
+    together: Member = _joined(members, "")
+    return together
+
+
+def _joined(parts: Sequence[Any], name: str) -> Any:
+    first = parts[0]
+    if len(parts) == 1 or name in SHARED:
+        return first
+    if isinstance(first, np.ndarray):
+        return np.ascontiguousarray(np.concatenate(parts, axis=LANE_AXIS.get(name, -1)))
+    if isinstance(first, tuple):
+        fields: tuple[str, ...] = getattr(first, "_fields")  # noqa: B009
+        return type(first)(*(_joined([getattr(part, field) for part in parts], field) for field in fields))
+    return first
