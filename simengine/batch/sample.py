@@ -111,7 +111,9 @@ def quantiles(kind: str, terms: Mapping[str, float], bounds: tuple[float, float]
     spread = _FROZEN[kind](terms)
     low, high = (float(spread.cdf(bound)) for bound in bounds)
     if high - low < LEAST_SHARE:
-        raise InputError("of the spread nothing lies within what the key accepts; accepted: a spread within it")
+        raise InputError(
+            "of the spread nothing lies within what the key accepts; accepted: a spread within it"
+        )
     return np.clip(np.asarray(spread.ppf(low + shares * (high - low)), dtype=np.float64), *bounds)
 
 
@@ -168,10 +170,15 @@ def _chosen(key: str, drawn: Drawn, shares: Array) -> Column:
 
 def _bounds(drawn: Drawn, terms: Terms, held: AtKey) -> tuple[float, float]:
     """Return the least and greatest number that leave every level of the key within its bounds."""
-    low, high = (math.inf * side if end is None else end for side, end in zip((-1, 1), held.bounds, strict=True))
+    low, high = (
+        math.inf * side if end is None else end for side, end in zip((-1, 1), held.bounds, strict=True)
+    )
     if drawn.by == "factor":
         positive = [level.number for level in held.levels() if level.number > 0.0]
-        low, high = max((low / n for n in positive), default=0.0), min((high / n for n in positive), default=math.inf)
+        low, high = (
+            max((low / n for n in positive), default=0.0),
+            min((high / n for n in positive), default=math.inf),
+        )
     elif drawn.by == "shift":
         numbers = [level.number for level in held.levels()]
         low, high = low - min(numbers), high - max(numbers)
@@ -181,6 +188,6 @@ def _bounds(drawn: Drawn, terms: Terms, held: AtKey) -> tuple[float, float]:
 def _raw(drawn: Drawn, terms: Terms, held: AtKey, number: float) -> Any:
     if drawn.by == "value":
         return Written(number, terms.unit).raw
-    change = (lambda n: n * number) if drawn.by == "factor" else (lambda n: n + number)
-    raws = [Written(change(level.number), level.unit).raw for level in held.levels()]
+    times, plus = (number, 0.0) if drawn.by == "factor" else (1.0, number)
+    raws = [Written(level.number * times + plus, level.unit).raw for level in held.levels()]
     return raws[0] if len(raws) == 1 else raws

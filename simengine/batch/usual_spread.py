@@ -31,7 +31,7 @@ def _measured_weather(inputs: Inputs) -> bool:
 USUAL = {
     "collector.absorber.perforation.effectiveness": Usual(
         _factor("triangular", from_=0.9, most=1.0, to=1.05),
-        "common practice: a measured effectiveness holds within a few per cent, and is rather missed than beaten",
+        "common practice: a measured effectiveness is rather missed by a tenth than beaten",
         lambda inputs: inputs.collector.arrangement == "through",
     ),
     "collector.dirt_factor": Usual(

@@ -75,6 +75,14 @@ def weather_of(text: str | None) -> "WeatherSeries | None":
     return read_weather(path)
 
 
+def weather_name(text: str | None) -> str | None:
+    """Return weather named on the command line as a scenario in any folder would name it."""
+    if text is None or text.startswith(BUILTIN):
+        return text
+    path = local_path(text)
+    return str(path.resolve()) if path.exists() else f"{BUILTIN}{text}"
+
+
 def folder_of(out: str | None, scenario: str) -> Path:
     """Return the folder for a result: the one that is named, else results/<stem> in the current folder."""
     return local_path(out) if out is not None else Path("results") / Path(scenario).stem

@@ -62,7 +62,9 @@ def _plain(value: Any) -> str:
     if isinstance(value, datetime.date):
         return value.isoformat()
     if isinstance(value, Drawn):
-        return "; ".join((value.kind, f"by {value.by}", *(f"{name} {_plain(term)}" for name, term in value.terms)))
+        return "; ".join(
+            (value.kind, f"by {value.by}", *(f"{name} {_plain(term)}" for name, term in value.terms))
+        )
     if isinstance(value, tuple | list):
         return ", ".join(_plain(item) for item in value)
     if isinstance(value, Mapping):

@@ -9,8 +9,8 @@ from simengine.errors import ScenarioError
 from simengine.scenario import Scenario, load
 
 SITE_KEYS = (
-    "weather, elevation, terrain, collector_height, wind_shelter, ground_reflectance, snow, horizon, trees, "
-    "overhang, fins, walls"
+    "weather, elevation, terrain, collector_height, wind_shelter, ground_reflectance, temperature_shift, "
+    "sun_factor, snow, horizon, trees, overhang, fins, walls"
 )
 FLOWS = 'accepted: e.g. "110 cfm", "0.06 kg/s", "3 cfm/ft2", "0.02 kg/s.m2"'
 TOML = 'accepted: lines such as width = "4 ft", [fan], # a remark'

@@ -54,7 +54,9 @@ class AtKey:
     def levels(self) -> tuple[Written, ...]:
         """Return what the scenario holds here as numbers, several where it goes by hour or month."""
         if self.value is None:
-            raise InputError("the scenario gives no value that could be changed; accepted: a key with a value")
+            raise InputError(
+                "the scenario gives no value that could be changed; accepted: a key with a value"
+            )
         if isinstance(self.reader, Many):
             return tuple(_written(self.reader.each, one) for one in self.value)
         return (_written(self.reader, self.value),)

@@ -89,14 +89,20 @@ class LeaveOut(Reader):
 
 
 def _condition(value: Any) -> Condition:
-    if isinstance(value, dict) and value and set(value) <= {"from", "to"} and all(map(_single, value.values())):
+    if (
+        isinstance(value, dict)
+        and value
+        and set(value) <= {"from", "to"}
+        and all(map(_single, value.values()))
+    ):
         return Condition(low=value.get("from"), high=value.get("to"))
     if isinstance(value, list | tuple) and value and all(map(_single, value)):
         return Condition(any_of=tuple(value))
     if _single(value):
         return Condition(any_of=(value,))
     raise refuse(
-        f"{describe(value)} says nothing about a value", 'a value, a list of them, or { from = "1 m", to = "3 m" }'
+        f"{describe(value)} says nothing about a value",
+        'a value, a list of them, or { from = "1 m", to = "3 m" }',
     )
 
 

@@ -65,12 +65,15 @@ class Drawing(Reader):
         """Say in words what may be written."""
         none = "; false for none" if self.none else ""
         kinds = ", ".join(TERMS)
-        return f'a list such as ["45 deg", "60 deg"], or {{ from = "1 m", to = "3 m" }} with a kind: {kinds}{none}'
+        table = '{ from = "1 m", to = "3 m" }'
+        return f'a list such as ["45 deg", "60 deg"], or {table} with a kind: {kinds}{none}'
 
     def json(self) -> JsonSchema:
         """Return the JSON schema."""
         single: JsonSchema = {"type": ["string", "number", "boolean"]}
-        names = sorted({name for need, may in TERMS.values() for name in (*need, *may)} - {"values", "weights"})
+        names = sorted(
+            {name for need, may in TERMS.values() for name in (*need, *may)} - {"values", "weights"}
+        )
         table: JsonSchema = {
             "type": "object",
             "properties": {
@@ -210,4 +213,6 @@ def _require_order(drawn: Drawn, numbers: Mapping[str, float]) -> None:
     if numbers.get("deviation", 1.0) <= 0.0:
         raise InputError("the deviation is not above zero; accepted: a deviation > 0")
     if drawn.kind == "lognormal" and (numbers["factor"] <= 1.0 or numbers["median"] <= 0.0):
-        raise InputError("a log-normal spread needs median > 0 and factor > 1; accepted: e.g. median 1, factor 2")
+        raise InputError(
+            "a log-normal spread needs median > 0 and factor > 1; accepted: e.g. median 1, factor 2"
+        )
