@@ -63,6 +63,7 @@ def run_spread(
     InputError
         Weather, parts or spreads cannot be used, or all members failed.
     """
+    sample_of(scenario, members, seed)  # refuses what makes no sense before the first year is run
     base = Base.of(scenario, weather)
     return with_band(run(base.scenario()), scenario, base, (members, seed), jobs, progress)
 

@@ -9,7 +9,7 @@ import click
 
 from simengine.cli.exits import guarded
 
-COMMANDS = ("run", "point", "check", "weather", "compare", "new", "schema", "completion", "selftest")
+COMMANDS = ("run", "sweep", "point", "check", "weather", "compare", "new", "schema", "completion", "selftest")
 
 
 class Commands(click.Group):

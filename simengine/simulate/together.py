@@ -18,6 +18,9 @@ Outcome = Result | str
 LANE_AXIS = {"nusselt": 1}
 """Where the lane is not the last axis of an array."""
 
+MOST_LANES = 32
+"""Lanes that march side by side; the hours of each take about 3 MB while they do."""
+
 SHARED = ("forcing",)
 """Fields that all lanes of a march have in common."""
 
@@ -46,7 +49,9 @@ def run_together(group: Sequence[Resolved], shared: Shared | None = None) -> lis
             continue
         marches.setdefault(_layout(resolved, drive, member), []).append((place, drive, member))
     for lot in marches.values():
-        found.update(_one_march(group, lot))
+        most = max(1, MOST_LANES // lot[0][2].zone.shape[-1])
+        for first in range(0, len(lot), most):
+            found.update(_one_march(group, lot[first : first + most]))
     return [found[place] for place in range(len(group))]
 
 

@@ -8,8 +8,8 @@ from typing import Any
 from pydantic_core import PydanticCustomError
 
 from simengine.errors import InputError
-from simengine.scenario.schema.at_key import AtKey
-from simengine.scenario.schema.reading import JsonSchema, Reader, describe, plain_number_of, refuse
+from simengine.scenario.schema.at_key import AtKey, at_key
+from simengine.scenario.schema.reading import JsonSchema, Reader, Section, describe, plain_number_of, refuse
 from simengine.units import KINDS, parse, quote
 
 TERMS: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
@@ -172,6 +172,35 @@ def terms_of(drawn: Drawn, held: AtKey) -> Terms:
         raise InputError(f"mixes {' and '.join(sorted(units))}; accepted: one unit of sale and currency")
     _require_order(drawn, numbers)
     return Terms(numbers, next(iter(units), ""))
+
+
+def unfit(drawn: Drawn, inputs: Section, key: str) -> str:
+    """Return what is wrong with a spread of a key in a scenario; empty where it fits.
+
+    Parameters
+    ----------
+    drawn
+        The spread.
+    inputs
+        The checked scenario.
+    key
+        Dotted key.
+    """
+    try:
+        held = at_key(inputs, key)
+    except InputError as error:
+        # a list may put something where the scenario has nothing yet; each member is checked by itself
+        return "" if drawn.kind == "choice" else error.problems[0]
+    try:
+        if drawn.kind != "choice":
+            terms_of(drawn, held)
+        for value in drawn.term("values") or ():
+            held.reader.read(value)
+    except InputError as error:
+        return error.problems[0]
+    except PydanticCustomError as refused:
+        return refused.message()
+    return ""
 
 
 def _number(drawn: Drawn, held: AtKey, name: str, raw: Any) -> tuple[float, str | None]:

@@ -6,12 +6,10 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from simengine.errors import InputError
 from simengine.scenario.schema import choices
 from simengine.scenario.schema.air import Control, Duct, Fan
-from simengine.scenario.schema.at_key import at_key
 from simengine.scenario.schema.collector import Collector
-from simengine.scenario.schema.drawn import terms_of
+from simengine.scenario.schema.drawn import unfit
 from simengine.scenario.schema.house import BuiltinHouses, House
 from simengine.scenario.schema.loop import LoopPart, loop_faults
 from simengine.scenario.schema.many import Spot, Spread, Sweep
@@ -124,12 +122,10 @@ class Inputs(Section):
         for name in ("sweep", "spread"):
             section: Sweep | Spread | None = getattr(self, name)
             for key, drawn in section.vary.items() if section is not None else ():
-                if drawn is None or drawn.kind == "choice" or not key_exists(type(self), key):
-                    continue
-                try:
-                    terms_of(drawn, at_key(self, key))
-                except InputError as error:
-                    yield Fault(error.problems[0], (name, "vary", key))
+                if drawn is not None and key_exists(type(self), key):
+                    problem = unfit(drawn, self, key)
+                    if problem:
+                        yield Fault(problem, (name, "vary", key))
 
     def _bill(self) -> Iterator[Fault]:
         if self.house is None or self.house.yearly_fuel is None:
