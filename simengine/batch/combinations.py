@@ -25,6 +25,7 @@ INDOORS = (
     "fan.",
     "control.",
     "ducts.",
+    "loop.",
     "house.",
     "builtin_houses.",
     "heating.",

@@ -35,7 +35,7 @@ class Drive:
         """Digest of what the march is driven by: marches that share it may go side by side."""
         total = hashlib.sha256()
         here = self.here
-        for array in (*self.forcing, self.plan, here.month, here.ambient):
+        for array in (*self.forcing, self.plan, here.month, here.hour, here.ambient):
             total.update(repr(array.shape).encode())
             total.update(array.tobytes())
         return f"{total.hexdigest()} {here.series.step}"

@@ -1,9 +1,12 @@
 """Several scenarios in one march: those that the same weather drives go side by side, lane by lane."""
 
-from collections.abc import Sequence
+import hashlib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from simengine.engine.state import Member
 from simengine.errors import InputError, RunEnded
@@ -25,6 +28,20 @@ SHARED = ("forcing",)
 """Fields that all lanes of a march have in common."""
 
 
+@dataclass(frozen=True, slots=True)
+class Lanes:
+    """Lanes of a march, and the scenarios that share them because they differ in money alone."""
+
+    places: list[int]
+    drive: Drive
+    member: Member
+
+    @property
+    def count(self) -> int:
+        """How many lanes there are: one for each house."""
+        return int(self.member.zone.shape[-1])
+
+
 def run_together(group: Sequence[Resolved], shared: Shared | None = None) -> list[Outcome]:
     """Return the year of each of several scenarios, bit for bit what it is alone.
 
@@ -39,7 +56,7 @@ def run_together(group: Sequence[Resolved], shared: Shared | None = None) -> lis
     """
     common = Shared() if shared is None else shared
     found: dict[int, Outcome] = {}
-    marches: dict[tuple[object, ...], list[tuple[int, Drive, Member]]] = {}
+    marches: dict[tuple[object, ...], dict[bytes, Lanes]] = {}
     for place, resolved in enumerate(group):
         try:
             drive = common.drive(resolved)
@@ -47,9 +64,11 @@ def run_together(group: Sequence[Resolved], shared: Shared | None = None) -> lis
         except (InputError, RunEnded) as error:
             found[place] = str(error)
             continue
-        marches.setdefault(_layout(resolved, drive, member), []).append((place, drive, member))
-    for lot in marches.values():
-        most = max(1, MOST_LANES // lot[0][2].zone.shape[-1])
+        side_by_side = marches.setdefault(_layout(resolved, drive, member), {})
+        side_by_side.setdefault(_digest(member), Lanes([], drive, member)).places.append(place)
+    for alike in marches.values():
+        lot = list(alike.values())
+        most = max(1, MOST_LANES // lot[0].count)
         for first in range(0, len(lot), most):
             found.update(_one_march(group, lot[first : first + most]))
     return [found[place] for place in range(len(group))]
@@ -63,20 +82,36 @@ def _layout(resolved: Resolved, drive: Drive, member: Member) -> tuple[object, .
     return (drive.digest, plain, shapes, first_temperature(resolved))
 
 
-def _one_march(group: Sequence[Resolved], lot: list[tuple[int, Drive, Member]]) -> dict[int, Outcome]:
-    first, drive, _ = lot[0]
-    hours = march_year(joined([member for _, _, member in lot]), drive, first_temperature(group[first]))
+def _one_march(group: Sequence[Resolved], lot: Sequence[Lanes]) -> dict[int, Outcome]:
+    start = first_temperature(group[lot[0].places[0]])
+    hours = march_year(joined([lanes.member for lanes in lot]), lot[0].drive, start)
     found: dict[int, Outcome] = {}
     lane = 0
-    for place, own, member in lot:
-        lanes = member.zone.shape[-1]
-        try:
-            mine = np.ascontiguousarray(hours[:, :, lane : lane + lanes])
-            found[place] = finished(group[place], own, mine)
-        except (InputError, RunEnded) as error:
-            found[place] = str(error)
-        lane += lanes
+    for lanes in lot:
+        mine = np.ascontiguousarray(hours[:, :, lane : lane + lanes.count])
+        for place in lanes.places:
+            try:
+                found[place] = finished(group[place], lanes.drive, mine)
+            except (InputError, RunEnded) as error:
+                found[place] = str(error)
+        lane += lanes.count
     return found
+
+
+def _digest(member: Member) -> bytes:
+    """Return the digest of everything in which the members of one march may differ."""
+    total = hashlib.sha256()
+    for array in _arrays(member, ""):
+        total.update(array.tobytes())
+    return total.digest()
+
+
+def _arrays(part: Any, name: str) -> Iterator[NDArray[Any]]:
+    if isinstance(part, np.ndarray):
+        yield part
+    elif isinstance(part, tuple) and name not in SHARED:
+        for field in part._fields:  # type: ignore[attr-defined]
+            yield from _arrays(getattr(part, field), field)
 
 
 def joined(members: Sequence[Member]) -> Member:
