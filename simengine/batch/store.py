@@ -17,6 +17,7 @@ from simengine.errors import InputError
 
 PLAN, CHUNKS, DATASET = "plan.json", "chunks", "sweep.nc"
 OWN = (PLAN, CHUNKS, DATASET, "sweep.json", "sweep.lock")
+BEST = ("best.json", "tries.csv")
 FORM = 1
 
 
@@ -120,13 +121,14 @@ def read_plan(folder: Path) -> Mapping[str, Any] | None:
     return found if isinstance(found, dict) and found.get("form") == FORM and "digest" in found else None
 
 
-def make_room(folder: Path, replace: bool) -> None:
+def make_room(folder: Path, replace: bool, own: Sequence[str] = OWN) -> None:
     """Make the folder; what it holds and is no sweep is refused, or moved to `<folder>.previous`.
 
     Parameters
     ----------
     folder : of the sweep
     replace : move away what is there
+    own : names of files that may be there already
 
     Raises
     ------
@@ -138,21 +140,20 @@ def make_room(folder: Path, replace: bool) -> None:
     filled = folder.is_dir() and any(folder.iterdir())
     if filled and replace:
         previous = folder.with_name(f"{folder.name}.previous")
-        if previous.exists() and not _ours(previous):
-            raise InputError(f"{previous}: holds something that is no sweep; move it away first")
+        if previous.exists() and not _ours(previous, (*OWN, *BEST)):
+            raise InputError(f"{previous}: holds something of another kind; move it away first")
         shutil.rmtree(previous, ignore_errors=True)
         folder.rename(previous)
-    elif filled and not _ours(folder):
-        raise InputError(
-            f"{folder}: holds something that is no sweep; accepted: another folder (--out), or --replace"
-        )
+    elif filled and not _ours(folder, own):
+        kind = "something that is no sweep" if own else "something already"
+        raise InputError(f"{folder}: holds {kind}; accepted: another folder (--out), or --replace")
     folder.mkdir(parents=True, exist_ok=True)
 
 
-def _ours(folder: Path) -> bool:
-    """Whether a folder holds a sweep, or the beginning of one, and nothing else."""
-    names = {path.name for path in folder.iterdir()}
-    return all(name in OWN or name.startswith(".") for name in names)
+def _ours(folder: Path, own: Sequence[str]) -> bool:
+    """Whether a folder holds files of these names, or their beginnings, and nothing else."""
+    names = {path.name for path in folder.iterdir()} if folder.is_dir() else {""}
+    return all(name in own or name.startswith(".") for name in names)
 
 
 def chunks_there(folder: Path) -> int:

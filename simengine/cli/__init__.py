@@ -9,7 +9,19 @@ import click
 
 from simengine.cli.exits import guarded
 
-COMMANDS = ("run", "sweep", "point", "check", "weather", "compare", "new", "schema", "completion", "selftest")
+COMMANDS = (
+    "run",
+    "sweep",
+    "best",
+    "point",
+    "check",
+    "weather",
+    "compare",
+    "new",
+    "schema",
+    "completion",
+    "selftest",
+)
 
 
 class Commands(click.Group):

@@ -5,8 +5,9 @@ import json
 import numpy as np
 import pytest
 
+from simengine.batch.band import band_blocks
 from simengine.batch.measures import COLUMNS
-from simengine.batch.spread import band_blocks, run_spread
+from simengine.batch.spread import run_spread
 from simengine.batch.task import Outcome
 from simengine.errors import InputError, RunEnded
 from simengine.scenario import Scenario

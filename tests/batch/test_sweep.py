@@ -51,11 +51,7 @@ def test_workers_and_a_resumed_sweep_give_the_same(done: xr.Dataset, tmp_path: P
 
 def test_killed_in_the_middle_it_goes_on_to_the_same_end(done: xr.Dataset, tmp_path: Path) -> None:
     folder = tmp_path / "sweep"
-    code = (
-        "import sys; from pathlib import Path; from tests.batch.sweeps import small; "
-        "from simengine.batch.sweep import sweep; sweep(small(), Path(sys.argv[1]))"
-    )
-    process = subprocess.Popen([sys.executable, "-c", code, str(folder)])
+    process = subprocess.Popen([sys.executable, "-c", ONCE, str(folder)])
     chunks = folder / "chunks"
     deadline = time.monotonic() + 120.0
     while time.monotonic() < deadline and process.poll() is None:
@@ -142,3 +138,36 @@ def test_what_it_found(done: xr.Dataset) -> None:
     assert effects["economics.first_cost"]["strength"] == pytest.approx(0.0, abs=1e-12)
     assert sum(level["members"] for level in effects["collector.tilt"]["levels"]) == 8
     assert found["failed"] == 0
+
+
+KILLS = int(os.environ.get("SIMENGINE_TEST_KILLS", "25"))
+"""How often the sweep below is killed; a nightly run may set more."""
+
+
+@pytest.mark.slow
+def test_killed_at_random_moments_the_end_is_the_same(done: xr.Dataset, tmp_path: Path) -> None:
+    dice = np.random.default_rng(1)
+    folder, kills, finished = tmp_path / "sweep", 0, 0
+    while kills < KILLS:
+        process = subprocess.Popen([sys.executable, "-c", ONCE, str(folder)])
+        try:
+            process.wait(timeout=float(dice.uniform(0.5, 6.0)))
+        except subprocess.TimeoutExpired:
+            process.kill()
+            process.wait()
+            kills += 1
+            continue
+        assert process.returncode == 0
+        with open_sweep(folder) as found:
+            assert found.identical(done)
+        finished += 1
+        folder = tmp_path / f"sweep{finished}"
+    run_plan(plan_of(small()), folder)
+    with open_sweep(folder) as found:
+        assert found.identical(done)
+
+
+ONCE = (
+    "import sys; from pathlib import Path; from tests.batch.sweeps import small; "
+    "from simengine.batch.sweep import sweep; sweep(small(), Path(sys.argv[1]))"
+)
