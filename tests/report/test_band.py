@@ -81,3 +81,11 @@ def test_plus_minus_has_as_many_digits_as_its_middle(
 
 def test_a_span_without_a_beginning_is_none() -> None:
     assert span({"p10": None, "p90": None}, str) == ""
+
+
+def test_the_page_nests_and_has_no_place_for_a_script(result: Result) -> None:
+    text = page(banded(result))
+    section = text[text.index("How sure this is") : text.index("Where the heat went")]
+    for tag in ("div", "table", "tbody", "tr", "span", "i"):
+        assert len(re.findall(rf"<{tag}[ >]", section)) == section.count(f"</{tag}>"), tag
+    assert "<script" not in section
