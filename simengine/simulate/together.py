@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from simengine.engine.state import Member
 from simengine.errors import InputError, RunEnded
@@ -75,10 +74,13 @@ def run_together(group: Sequence[Resolved], shared: Shared | None = None) -> lis
 
 
 def _layout(resolved: Resolved, drive: Drive, member: Member) -> tuple[object, ...]:
-    """Return what has to be the same for two scenarios to share a march."""
-    network = member.network
-    plain = tuple(value for value in network if not isinstance(value, np.ndarray))
-    shapes = tuple(array.shape[:-1] for array in (network.path, network.capacity, *member.table))
+    """Return what has to be the same for two scenarios to share a march: all but what is in a lane."""
+    shapes = tuple(
+        array.shape[: LANE_AXIS.get(name, -1)] + array.shape[LANE_AXIS.get(name, -1) :][1:]
+        for name, array in _leaves(member, "")
+        if isinstance(array, np.ndarray)
+    )
+    plain = tuple(value for _, value in _leaves(member, "") if not isinstance(value, np.ndarray))
     return (drive.digest, plain, shapes, first_temperature(resolved))
 
 
@@ -101,17 +103,21 @@ def _one_march(group: Sequence[Resolved], lot: Sequence[Lanes]) -> dict[int, Out
 def _digest(member: Member) -> bytes:
     """Return the digest of everything in which the members of one march may differ."""
     total = hashlib.sha256()
-    for array in _arrays(member, ""):
-        total.update(array.tobytes())
+    for _, array in _leaves(member, ""):
+        if isinstance(array, np.ndarray):
+            total.update(array.tobytes())
     return total.digest()
 
 
-def _arrays(part: Any, name: str) -> Iterator[NDArray[Any]]:
-    if isinstance(part, np.ndarray):
-        yield part
-    elif isinstance(part, tuple) and name not in SHARED:
-        for field in part._fields:  # type: ignore[attr-defined]
-            yield from _arrays(getattr(part, field), field)
+def _leaves(part: Any, name: str) -> Iterator[tuple[str, Any]]:
+    """Yield every array and plain value of a member with its name, but for what all lanes share."""
+    if name in SHARED:
+        return
+    if isinstance(part, tuple) and hasattr(part, "_fields"):
+        for field in part._fields:
+            yield from _leaves(getattr(part, field), field)
+    else:
+        yield name, part
 
 
 def joined(members: Sequence[Member]) -> Member:
