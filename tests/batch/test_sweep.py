@@ -49,18 +49,23 @@ def test_workers_and_a_resumed_sweep_give_the_same(done: xr.Dataset, tmp_path: P
         assert found.identical(done)
 
 
+def _written(chunks: Path) -> list[str]:
+    """Return the names of chunks that are whole; what is still being written begins with a dot."""
+    return sorted(path.name for path in chunks.iterdir() if path.name[0] != ".") if chunks.is_dir() else []
+
+
 def test_killed_in_the_middle_it_goes_on_to_the_same_end(done: xr.Dataset, tmp_path: Path) -> None:
     folder = tmp_path / "sweep"
     process = subprocess.Popen([sys.executable, "-c", ONCE, str(folder)])
     chunks = folder / "chunks"
     deadline = time.monotonic() + 120.0
     while time.monotonic() < deadline and process.poll() is None:
-        if chunks.is_dir() and len([p for p in chunks.iterdir() if p.name[0] != "."]) >= 2:
+        if len(_written(chunks)) >= 2:
             break
         time.sleep(0.01)
     process.kill()
     process.wait()
-    there = sorted(path.name for path in chunks.iterdir() if path.name[0] != ".")
+    there = _written(chunks)
     assert 2 <= len(there) < 8
     damaged = chunks / there[0]
     damaged.write_bytes(damaged.read_bytes()[:-3])
@@ -77,7 +82,7 @@ def test_ctrl_c_ends_within_two_seconds_and_keeps_what_is_done(tmp_path: Path) -
     process = subprocess.Popen(command, stderr=subprocess.PIPE, text=True)
     chunks = tmp_path / "sweep" / "chunks"
     deadline = time.monotonic() + 120.0
-    while time.monotonic() < deadline and not (chunks.is_dir() and any(chunks.iterdir())):
+    while time.monotonic() < deadline and not _written(chunks):
         time.sleep(0.02)
     pressed = time.monotonic()
     process.send_signal(signal.SIGINT)
@@ -86,7 +91,7 @@ def test_ctrl_c_ends_within_two_seconds_and_keeps_what_is_done(tmp_path: Path) -
     assert process.returncode == 130
     assert told.splitlines()[-1] == "interrupted; what was finished before is kept"
     assert "Traceback" not in told
-    assert any(path.name[0] != "." for path in chunks.iterdir())
+    assert _written(chunks)
 
 
 GRACE = 2.0
