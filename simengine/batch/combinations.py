@@ -7,7 +7,6 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from pydantic_core import PydanticCustomError
 
 from simengine.batch.sample import Column, draw
 from simengine.errors import InputError
@@ -177,10 +176,7 @@ def _same(held: AtKey | None, one: Any, other: Any) -> bool:
 
 
 def _number(held: AtKey, raw: Any) -> float:
-    try:
-        return held.read(raw).number
-    except PydanticCustomError as refused:
-        raise InputError(refused.message()) from None
+    return held.read(raw).number
 
 
 def numbers_of_key(inputs: Inputs, key: str, raws: Sequence[Any]) -> tuple[NDArray[np.float64] | None, str]:
@@ -201,7 +197,7 @@ def numbers_of_key(inputs: Inputs, key: str, raws: Sequence[Any]) -> tuple[NDArr
         if raw not in known:
             try:
                 written = held.read(raw)
-            except (PydanticCustomError, InputError):
+            except InputError:
                 return None, ""
             known[raw] = (written.number, written.unit)
     units = {unit for _, unit in known.values()}

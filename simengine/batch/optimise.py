@@ -74,13 +74,9 @@ def bound_of(scenario: Scenario, key: str, low: Any, high: Any) -> Bound:
     InputError
         The key is none of the scenario, or the ends don't belong to it.
     """
-    from pydantic_core import PydanticCustomError
-
     try:
         held = at_key(scenario.inputs, key)
         first, last = held.read(low), held.read(high)
-    except PydanticCustomError as refused:
-        raise InputError(f"{key}: {refused.message()}") from None
     except InputError as error:
         raise InputError(f"{key}: {error.problems[0]}") from None
     if first.unit != last.unit or not first.number < last.number:

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from typing import Any
 
+from pydantic_core import PydanticCustomError
+
 from simengine.errors import InputError
 from simengine.scenario.schema.fields import Many, Of, OneOf, PerUnit, Sum
 from simengine.scenario.schema.reading import Reader, Section
@@ -49,7 +51,10 @@ class AtKey:
     def read(self, raw: Any) -> Written:
         """Return a raw value of this key as number and unit; InputError where it is none."""
         each = self.reader.each if isinstance(self.reader, Many) else self.reader
-        return _written(each, each.read(raw))
+        try:
+            return _written(each, each.read(raw))
+        except PydanticCustomError as refused:
+            raise InputError(refused.message()) from None
 
     def levels(self) -> tuple[Written, ...]:
         """Return what the scenario holds here as numbers, several where it goes by hour or month."""

@@ -212,10 +212,7 @@ def _number(drawn: Drawn, held: AtKey, name: str, raw: Any) -> tuple[float, str 
         difference = "temperature_difference" if held.kind == "temperature" else held.kind
         plain = plain_number_of(raw)
         return (parse(raw, difference) if plain is None else _plain(plain, held)), None
-    try:
-        written = held.read(raw)
-    except PydanticCustomError as refused:
-        raise InputError(refused.message()) from None
+    written = held.read(raw)
     return written.number, written.unit
 
 
