@@ -8,6 +8,8 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from simengine.batch.spread import run_spread
+    from simengine.batch.sweep import open_sweep, sweep
     from simengine.results import Result, open_result
     from simengine.scenario import Scenario, load
     from simengine.simulate import point, run
@@ -15,16 +17,31 @@ if TYPE_CHECKING:
 
 __version__ = "0.1.0"
 
-__all__ = ["Result", "Scenario", "__version__", "load", "open_result", "point", "read_weather", "run"]
+__all__ = [
+    "Result",
+    "Scenario",
+    "__version__",
+    "load",
+    "open_result",
+    "open_sweep",
+    "point",
+    "read_weather",
+    "run",
+    "run_spread",
+    "sweep",
+]
 
 _HOMES = {
     "Result": "simengine.results",
     "Scenario": "simengine.scenario",
     "load": "simengine.scenario",
     "open_result": "simengine.results",
+    "open_sweep": "simengine.batch.sweep",
     "point": "simengine.simulate",
     "read_weather": "simengine.weather",
     "run": "simengine.simulate",
+    "run_spread": "simengine.batch.spread",
+    "sweep": "simengine.batch.sweep",
 }
 
 

@@ -11,6 +11,8 @@ from simengine.cli.exits import guarded
 
 COMMANDS = (
     "run",
+    "sweep",
+    "best",
     "point",
     "check",
     "calibrate",

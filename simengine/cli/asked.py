@@ -80,6 +80,14 @@ def weathers_of(texts: tuple[str, ...]) -> "tuple[WeatherSeries, ...] | None":
     return tuple(filter(None, map(weather_of, texts))) or None
 
 
+def weather_name(text: str | None) -> str | None:
+    """Return weather named on the command line as a scenario in any folder would name it."""
+    if text is None or text.startswith(BUILTIN):
+        return text
+    path = local_path(text)
+    return str(path.resolve()) if path.exists() else f"{BUILTIN}{text}"
+
+
 def folder_of(out: str | None, scenario: str) -> Path:
     """Return the folder for a result: the one that is named, else results/<stem> in the current folder."""
     return local_path(out) if out is not None else Path("results") / Path(scenario).stem

@@ -1,11 +1,18 @@
 """Options that several commands share, each defined once."""
 
+import os
 from pathlib import Path
 
 import click
 
 units = click.option(
     "--units", type=click.Choice(["us", "si"]), help="Units of what is printed. [default: the scenario's own]"
+)
+jobs = click.option(
+    "--jobs",
+    type=click.IntRange(1, 1024),
+    metavar="N",
+    help="Worker processes; the numbers do not depend on it. [default: one for each core]",
 )
 units_of_a_file = click.option(
     "--units",
@@ -41,6 +48,15 @@ changes = click.option(
     help='Change one value of the scenario, e.g. --set "collector.tilt=60 deg"; may be repeated.',
 )
 scenario = click.argument("scenario", metavar="SCENARIO")
+
+
+def cores() -> int:
+    """Return how many processes this machine runs at once.
+
+    >>> cores() >= 1
+    True
+    """
+    return os.cpu_count() or 1
 
 
 def local_path(text: str) -> Path:

@@ -10,11 +10,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from simengine.cli import options
-from simengine.cli.asked import folder_of, scenario_of, weathers_of
+from simengine.cli.asked import folder_of, scenario_of, weather_name, weathers_of
 from simengine.cli.exits import DONE, ENDED_EARLY, complain
 from simengine.cli.printing import note, show, show_json
+from simengine.cli.progress import progress
+from simengine.errors import InputError
 
 if TYPE_CHECKING:
+    from simengine.results import Result
     from simengine.simulate import Resolved
 
 COMPLETED = "completed"
@@ -27,6 +30,16 @@ COMPLETED = "completed"
 @options.as_json
 @options.units
 @options.changes
+@click.option(
+    "--spread",
+    type=click.IntRange(2, 100_000),
+    metavar="N",
+    help="Draw N years within what is unsure, and give every result with its band.",
+)
+@click.option(
+    "--seed", type=click.IntRange(0, 2**31 - 1), metavar="N", help="Start of the random numbers of --spread."
+)
+@options.jobs
 @options.replace
 @options.quiet
 def command(
@@ -37,6 +50,8 @@ def command(
     Prints a verdict and a table, and writes summary.json, hours.nc, months.csv, report.html and
     run.log. A folder that already holds this very result is kept, and printed again.
 
+    With --spread N the verdict and the report say how sure the result is.
+
     Example: simengine run house.toml --set "collector.tilt=60 deg" --out results/steep
     """
     folder = folder_of(out, scenario)
@@ -44,6 +59,7 @@ def command(
     from simengine.simulate import resolve
 
     resolved = resolve(asked, weathers_of(weather))
+    how["weather"] = weather
     heading = [f"scenario {Path(scenario).name}", *(f"set {change}" for change in changes)]
     summary, kept = _held_or_new(folder, resolved, heading, how)
     _print(summary, how)
@@ -66,15 +82,47 @@ def _held_or_new(
     wanted = store.identity_of(resolved.provenance)
     held = None if how["replace"] else store.held(folder, wanted)
     if held is not None:
+        _require_band(folder, held, resolved, how)
         return held, True
     store.require_free(folder, wanted, replace=how["replace"])
     note("marching through the year ...", how["quiet"])
     started = time.perf_counter()
     result = run_resolved(resolved)
+    if how["spread"] is not None:
+        result = _with_band(result, resolved, how)
     log = _log(result.summary, heading, time.perf_counter() - started)
     extra = {"report.html": page(result.summary, how["units"], result.hours), "run.log": log}
     result.save(folder, replace=how["replace"], extra=extra)
     return result.summary, False
+
+
+def _with_band(result: "Result", resolved: "Resolved", how: Mapping[str, Any]) -> "Result":
+    """Draw the years of the band and put it around the result."""
+    from simengine.batch import spread
+    from simengine.batch.task import Base
+
+    base = Base.of(resolved.scenario, weather_name(how["weather"]))
+    jobs = how["jobs"] or min(options.cores(), how["spread"])
+    with progress("years drawn", how["quiet"]) as tell:
+        drawn = (how["spread"], how["seed"])
+        return spread.with_band(result, resolved.scenario, base, drawn, 0 if jobs == 1 else jobs, tell)
+
+
+def _require_band(
+    folder: Path, held: Mapping[str, Any], resolved: "Resolved", how: Mapping[str, Any]
+) -> None:
+    """Refuse a folder that holds this result without the band that is asked for."""
+    if how["spread"] is None:
+        return
+    from simengine.batch.spread import seed_of
+
+    wanted = (how["spread"], seed_of(resolved.scenario, how["seed"]))
+    blocks = [house.get("spread") or {} for house in held["houses"].values()]
+    if any((block.get("members"), block.get("seed")) != wanted for block in blocks):
+        raise InputError(
+            f"{folder}: holds this result without a band of {wanted[0]} years drawn with seed {wanted[1]}; "
+            "accepted: another folder (--out), or --replace"
+        )
 
 
 def _print(summary: Mapping[str, Any], how: Mapping[str, Any]) -> None:

@@ -9,6 +9,7 @@ import jinja2
 import markupsafe
 
 from simengine.report import figures, loop, shown
+from simengine.report.band import band_view
 from simengine.report.both import Both
 from simengine.report.lines import LINES, lines_of, notes, reasons
 from simengine.report.money_tables import money_tables
@@ -92,6 +93,7 @@ def _view(summary: Summary) -> dict[str, Any]:
         "glance": [(sentence(house_name(name)), _glance(house)) for name, house in houses.items()],
         "verdict": Both(verdict(summary, US), verdict(summary, SI)),
         "facts": _facts(summary),
+        "bands": band_view(houses),
         "houses": [sentence(house_name(name)) for name in houses],
         "groups": _groups(houses),
         "reasons": [*reasons(houses), *notes(houses)],

@@ -1,9 +1,10 @@
 """The summary as it stands on a screen: verdict first, then the table, then what to look out for."""
 
-from collections.abc import Iterable, Mapping, Sequence
-from textwrap import wrap
+from collections.abc import Mapping, Sequence
 from typing import Any
 
+from simengine.report.band import band_lines
+from simengine.report.layout import WIDTH, columns, wrapped
 from simengine.report.lines import lines_of, notes, reasons
 from simengine.report.shown import Shown
 from simengine.report.verdict import too_hot, verdict
@@ -11,9 +12,10 @@ from simengine.report.weather_years import years_note, years_rows, years_title
 from simengine.report.words import house_name, part_name, printable, sentence
 from simengine.results.cautions import USUAL
 
+__all__ = ["WIDTH", "columns", "console", "wrapped", "year_table"]
+
 Summary = Mapping[str, Any]
 
-WIDTH = 80
 MOST_WARNINGS = 3
 
 
@@ -42,6 +44,7 @@ def console(summary: Summary, units: Shown) -> str:
             ],
         ),
         _weather_years(summary, units),
+        band_lines(summary, units),
         _limits(summary, units),
         _warnings(summary),
         _cautions(summary),
@@ -72,37 +75,12 @@ def year_table(summary: Summary, units: Shown) -> list[str]:
     return columns(rows)
 
 
-def columns(rows: Sequence[Sequence[str]]) -> list[str]:
-    """Return rows of cells as lines of text: the first column to the left, the others to the right.
-
-    >>> columns([["a", "b"], ["long", "12"]])
-    ['a      b', 'long  12']
-    """
-    widths = [max(len(row[place]) for row in rows) for place in range(len(rows[0]))]
-    return [
-        "  ".join(
-            cell.rjust(width) if place else cell.ljust(width)
-            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
-    ]
-
-
 def _heading(summary: Summary, units: Shown) -> list[str]:
     weather = summary["weather"]
     title = printable(str(summary["scenario"]["title"]))
     station = printable(str(weather.get("station") or "weather of an unnamed place"))
     aperture = units.area(summary["collector"]["aperture_m2"])
     return [f"{title}: {aperture} aperture, {station}", ""]
-
-
-def wrapped(mark: str, texts: Iterable[str]) -> list[str]:
-    """Return texts as marked items, broken at the width of a screen."""
-    lines: list[str] = []
-    for text in texts:
-        head, rest = f"{mark} ", " " * (len(mark) + 1)
-        lines += wrap(printable(text), WIDTH, initial_indent=head, subsequent_indent=rest)
-    return lines
 
 
 def _weather_years(summary: Summary, units: Shown) -> list[str]:

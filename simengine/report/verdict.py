@@ -1,11 +1,13 @@
 """The year in one sentence: what a person asks first, is it worth building."""
 
 from collections.abc import Mapping
+from functools import partial
 from typing import Any
 
 from simengine.report import shown
 from simengine.report.lines import currency
 from simengine.report.shown import Shown
+from simengine.report.within import plus_minus, span
 from simengine.report.words import house_name, part_name, sentence
 
 
@@ -45,7 +47,8 @@ def _house(house: Mapping[str, Any], units: Shown) -> str:
     offset = house["offset_kwh"]
     if offset <= 0.0:
         return f"saves no heating ({units.heat(offset)} a year)"
-    heat = units.heat(offset)
+    band = house.get("spread") or {}
+    heat = plus_minus(band.get("offset_kwh", {}), units.heat) or units.heat(offset)
     fuel = house.get("fuel") or {}
     net = fuel.get("net_saving")
     if net is None:
@@ -54,7 +57,9 @@ def _house(house: Mapping[str, Any], units: Shown) -> str:
         return f"saves {heat} a year of a fuel that costs nothing"
     if net <= 0.0:
         return f"saves {heat} a year, but the fan costs more than that is worth"
-    return f"saves {heat} and {shown.money(net, currency(house))} a year{_payback(house)}"
+    money = partial(shown.money, currency=currency(house))
+    worth = plus_minus(band.get("net_saving", {}), money) or money(net)
+    return f"saves {heat} and {worth} a year{_payback(house)}"
 
 
 def _payback(house: Mapping[str, Any]) -> str:
@@ -63,6 +68,8 @@ def _payback(house: Mapping[str, Any]) -> str:
     if time is None:
         return ""
     counted = economics.get("years")
+    ends = span((house.get("spread") or {}).get("simple_payback_a", {}), shown.years)
+    ends = f" ({ends.removesuffix(' years')})" if ends else ""
     if counted is not None and time > counted:
-        return f", not paid back within {counted:g} years"
-    return f", paid back in {shown.years(time)}"
+        return f", not paid back within {counted:g} years{ends}"
+    return f", paid back in {shown.years(time)}{ends}"

@@ -53,6 +53,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         bill=fuel_bill(inputs),
         builtin_floor_area=inputs.builtin_houses.floor_area,
         builtin_storeys=inputs.builtin_houses.storeys,
+        builtin_loss_factor=inputs.builtin_houses.heat_loss_factor,
         money=money_inputs(inputs),
         run=RunSettings(inputs.run.step, inputs.run.sky, inputs.run.clear_sky),
         fan_volume_flow=fan.volume_flow,

@@ -63,7 +63,7 @@ def own_house(given: house.House, over_space: bool = False) -> spec.House:
         Conductances, capacity, gains and schedule.
     """
     whole = _described(given) if given.like is None else _like(given, given.like, over_space)
-    return whole if given.loss_factor == 1.0 else scaled(whole, given.loss_factor)
+    return whole if given.heat_loss_factor == 1.0 else scaled(whole, given.heat_loss_factor)
 
 
 def _like(given: house.House, model: str, over_space: bool) -> spec.House:
@@ -91,7 +91,7 @@ def _described(given: house.House) -> spec.House:
         )
     )
     heat_capacity, mass_ratio = choices.MASSES[given.mass]
-    return spec.House(
+    house = spec.House(
         name=given.name,
         floor_area=given.floor_area,
         volume=volume,
@@ -110,6 +110,7 @@ def _described(given: house.House) -> spec.House:
         leakage=_leakage(given, volume),
         heating_months=given.heating_months,
     )
+    return house
 
 
 def builtin_shelter(given: house.BuiltinHouses) -> int | None:

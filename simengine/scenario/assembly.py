@@ -134,3 +134,4 @@ class Assembly:
     passive: PassivePath | None = None  # None: no air moves while the fan rests
     fan_curve: "FanCurve | None" = None  # at full speed; None where the flow is given
     window_panel: WindowPanel | None = None
+    builtin_loss_factor: float = 1.0  # [-] on the heat loss of the standard and the low-energy house

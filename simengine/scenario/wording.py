@@ -6,9 +6,9 @@ from typing import Any
 
 from pydantic.fields import FieldInfo
 
+from simengine.scenario.schema.drawn import Drawn
 from simengine.scenario.schema.fan_points import FanPoints
 from simengine.scenario.schema.fields import Many, Of, Pairs
-from simengine.scenario.schema.many import Range
 from simengine.scenario.schema.texts import DAYS_IN_MONTH, MonthDay
 from simengine.scenario.schema.walk import reader_of
 from simengine.units import Amount, Price, Quantity, format_price, format_si, plain_number
@@ -61,8 +61,10 @@ def _plain(value: Any) -> str:
         return "yes" if value else "no"
     if isinstance(value, datetime.date):
         return value.isoformat()
-    if isinstance(value, Range):
-        return f"{value.low} to {value.high}"
+    if isinstance(value, Drawn):
+        return "; ".join(
+            (value.kind, f"by {value.by}", *(f"{name} {_plain(term)}" for name, term in value.terms))
+        )
     if isinstance(value, tuple | list):
         return ", ".join(_plain(item) for item in value)
     if isinstance(value, Mapping):

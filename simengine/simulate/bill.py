@@ -94,7 +94,7 @@ def calibrated_alone(resolved: Resolved) -> tuple[Resolved, dict[str, object]]:
         "weather": resolved.series.station,
         "hdd18_kd": days,
         "degree_day_loss_kwh": degree_day_loss(losses, days),
-        "loss_factor": done.scenario.inputs.house.loss_factor * done.calibration.factor,  # type: ignore[union-attr]
+        "heat_loss_factor": done.scenario.inputs.house.heat_loss_factor * done.calibration.factor,  # type: ignore[union-attr]
     }
     return done, {**told, **calibration_block(done, house.name)}
 
@@ -115,7 +115,10 @@ def calibrated_scenario(done: Resolved, folder: Path) -> "Scenario":
     if done.calibration is None or house is None:
         return scenario
     gone = {f"house.{key}": None for key in ("bill", "yearly_fuel", "hot_water_share")}
-    changes: dict[str, object] = {**gone, "house.loss_factor": house.loss_factor * done.calibration.factor}
+    changes: dict[str, object] = {
+        **gone,
+        "house.heat_loss_factor": house.heat_loss_factor * done.calibration.factor,
+    }
     if isinstance(scenario.weather, Path):
         changes["site.weather"] = _from(folder, scenario.weather)
     return scenario.changed(changes)

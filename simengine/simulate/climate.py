@@ -36,8 +36,8 @@ def weather_of(scenario: "Scenario", given: "Weather | None" = None) -> tuple["W
     ------
     InputError if a file cannot be used.
     """
-    read = _read(scenario) if given is None else _all(given)
-    return tuple(_as_asked(scenario, series) for series in read)
+    found = read(scenario) if given is None else _all(given)
+    return tuple(_as_asked(scenario, series) for series in found)
 
 
 def digest_of(series: "Sequence[WeatherSeries]") -> str:
@@ -47,7 +47,8 @@ def digest_of(series: "Sequence[WeatherSeries]") -> str:
     return hashlib.sha256(" ".join(one.sha256 for one in series).encode()).hexdigest()
 
 
-def _read(scenario: "Scenario") -> tuple["WeatherSeries", ...]:
+def read(scenario: "Scenario") -> tuple["WeatherSeries", ...]:
+    """Return the weather that a scenario names or makes, as it is before any what-if."""
     from simengine.weather import builtin, read_weather
 
     normals = scenario.inputs.site.normals
@@ -66,12 +67,14 @@ def _all(given: "Weather") -> "tuple[WeatherSeries, ...]":
 
 def _as_asked(scenario: "Scenario", series: "WeatherSeries") -> "WeatherSeries":
     from simengine.weather.mend import clock_mended
+    from simengine.weather.sunnier import sunnier
     from simengine.weather.warmer import warmed
 
     site = scenario.inputs.site
     mended = clock_mended(series) if site.mend_clock else series
-    # a series that comes back from an earlier run is warm already
-    return warmed(mended, site.warmer - mended.warmer) if site.warmer != 0.0 else mended
+    # a series that comes back from an earlier run is warm, and sunny, already
+    warm = warmed(mended, site.warmer - mended.warmer) if site.warmer != 0.0 else mended
+    return sunnier(warm, site.sun_factor / warm.sun_factor) if site.sun_factor != 1.0 else warm
 
 
 def _made(given: "MonthlyNormals") -> "WeatherSeries":

@@ -1,6 +1,6 @@
 """From weather and place to the arrays that drive the march."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal, cast
 
 import numpy as np
@@ -45,6 +45,7 @@ class Place:
     ground: Array  # [interval] reflectance, -
     month: Counts  # [interval] 0 to 11
     hour: Counts  # [interval] hour of the day, local standard time
+    windows: dict[tuple[float, float], Array] = field(default_factory=dict)  # sun by tilt and azimuth, kept
 
 
 def place(series: "WeatherSeries", site: Site, clear_sky: str) -> Place:
@@ -156,11 +157,10 @@ def zone_rows(houses: tuple[House, ...]) -> Array:
 
 def demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
     """Return gains and wishes of the houses [interval, Demand, lane], with `SecondDemand` where needed."""
-    planes: dict[tuple[float, float], Array] = {}
     rows: list[Array] = []
     second = any_second(houses)
     for house in houses:
-        irradiance = [_window_irradiance(here, planes, w.tilt, w.azimuth) for w in house.windows]
+        irradiance = [_window_irradiance(here, w.tilt, w.azimuth) for w in house.windows]
         gains = house_gains(house, here.hour, np.array(irradiance).reshape(len(irradiance), here.hour.size))
         split: Any = split_gains(network(house), cast(Any, gains.internal), cast(Any, gains.solar))
         setpoint = np.asarray(house.setpoint)[here.hour]
@@ -175,14 +175,12 @@ def demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
     return np.ascontiguousarray(np.stack(rows, axis=2))
 
 
-def _window_irradiance(
-    here: Place, known: dict[tuple[float, float], Array], tilt: float, azimuth: float
-) -> Array:
-    if (tilt, azimuth) not in known:
-        known[tilt, azimuth] = sun.plane_irradiance(
+def _window_irradiance(here: Place, tilt: float, azimuth: float) -> Array:
+    if (tilt, azimuth) not in here.windows:
+        here.windows[tilt, azimuth] = sun.plane_irradiance(
             here.series, here.position, tilt, azimuth, ground_reflectance=here.ground
         ).total
-    return known[tilt, azimuth]
+    return here.windows[tilt, azimuth]
 
 
 def step_plan(forcing: Forcing, interval: float, step: float) -> Counts:

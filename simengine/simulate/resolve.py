@@ -8,7 +8,7 @@ import numpy as np
 from simengine.air.properties import pressure_at_elevation
 from simengine.collector.spec import Collector
 from simengine.heat_transfer.conduction import inside_resistance
-from simengine.house.calibrate import Calibration
+from simengine.house.calibrate import Calibration, scaled
 from simengine.house.preset_site import exposed, floor_conductance
 from simengine.house.presets import PRESETS
 from simengine.house.spec import House
@@ -87,6 +87,7 @@ def _houses(parts: Assembly) -> tuple[House, ...]:
         house = make(area, storeys, spaces.second is not None and spaces.below)
         if parts.builtin_shelter is not None:
             house = exposed(house, storeys, parts.builtin_shelter)
+        house = scaled(house, parts.builtin_loss_factor)
         second = spaces.second
         if second is not None and not spaces.coupling:
             second = replace(second, coupling=floor_conductance(name, area, storeys))

@@ -18,16 +18,9 @@ from simengine.scenario.schema.choices import INTAKES
 from simengine.simulate.bill import calibrated
 from simengine.simulate.comfort import held_back
 from simengine.simulate.design_point import limits
-from simengine.simulate.fan_drive import drive
-from simengine.simulate.forcing import (
-    Place,
-    collector_forcing,
-    demand_rows,
-    on_plane,
-    place,
-    step_plan,
-    zone_rows,
-)
+from simengine.simulate.drive import Drive, drive_of
+from simengine.simulate.fan_drive import drive as fan_drive
+from simengine.simulate.forcing import Place, demand_rows, zone_rows
 from simengine.simulate.houses_alone import march_houses, warm_up
 from simengine.simulate.lanes import collector_lanes, passive_rows, rule_rows
 from simengine.simulate.money import money_blocks
@@ -105,16 +98,29 @@ def run_resolved(resolved: Resolved) -> Result:
 
 
 def _with_one_weather(resolved: Resolved) -> Result:
-    site, settings = resolved.parts.site, resolved.parts.run
-    here = place(resolved.series, site, settings.clear_sky)
-    plane = on_plane(here, resolved)
-    forcing = collector_forcing(here, resolved, plane)
-    plan = step_plan(forcing, float(resolved.series.step), settings.step)
-    resolved = calibrated(resolved, here, plan)
-    with_it = _march_collector(resolved, here, forcing, plan)
-    without = march_houses(resolved, here, plan)
-    hourly = _hourly(resolved, here, with_it, without)
-    hourly["plane_irradiance"] = plane.total
+    drive = drive_of(resolved)
+    whole = calibrated(resolved, drive.here, drive.plan)
+    hours = march_year(member_of(whole, drive), drive, first_temperature(whole))
+    return finished(whole, drive, hours)
+
+
+def finished(resolved: Resolved, drive: Drive, with_it: Array) -> Result:
+    """Return the result of a year whose march is done.
+
+    Parameters
+    ----------
+    resolved : the scenario, its houses scaled to their bill
+    drive : what drove the march
+    with_it : ledger of the houses with the collector [interval, column, house], J
+
+    Raises
+    ------
+    RunEnded if the march came to no finite result.
+    """
+    _require_finite(resolved, with_it)
+    here, forcing = drive.here, drive.forcing
+    hourly = _hourly(resolved, here, with_it, march_houses(resolved, here, drive.plan))
+    hourly["plane_irradiance"] = drive.plane.total
     index = resolved.series.data.index
     offset = np.timedelta64(round(resolved.series.utc_offset * 3600.0), "s")
     record = Record(
@@ -138,38 +144,63 @@ def _with_one_weather(resolved: Resolved) -> Result:
     return Result.of(record)
 
 
-def _march_collector(resolved: Resolved, here: Place, forcing: Forcing, plan: Counts) -> Array:
-    """Return the ledger of the year [interval, column, house], in J."""
+def first_temperature(resolved: Resolved) -> float:
+    """Return the temperature that everything has before the march warms up [K]."""
+    return resolved.houses[0].setpoint[0]
+
+
+def member_of(resolved: Resolved, drive: Drive) -> Member:
+    """Return what is fixed in the march of a scenario, a lane for each house.
+
+    Raises
+    ------
+    RunEnded if the weather on the collector is not finite.
+    """
+    forcing = drive.forcing
     houses = tuple(house_with(house, resolved.parts) for house in resolved.houses)
-    lanes, seconds = len(houses), float(resolved.series.step)
     if not (np.isfinite(forcing.weather).all() and np.isfinite(forcing.absorbed).all()):
         raise RunEnded("the weather on the collector holds a value that is not a finite number")
+    lanes = len(houses)
     network, table = collector_lanes(resolved, lanes)
-    rule = rule_rows(resolved.parts.control, lanes)
-    runs = drive(resolved.parts.control, here, resolved, lanes)
-    gone = lost_sun(here, resolved.parts.window_panel)
-    demand = without_window(demand_rows(here, houses), houses, gone)
-    passive = passive_rows(resolved, lanes)
+    control = resolved.parts.control
+    runs = fan_drive(control, drive.here, resolved, lanes)
+    gone = lost_sun(drive.here, resolved.parts.window_panel)
+    demand = without_window(demand_rows(drive.here, houses), houses, gone)
+    rule, passive = rule_rows(control, lanes), passive_rows(resolved, lanes)
     ways = resolved.parts.spaces
     places = {"taken": INTAKES.index(ways.intake), "given": INTAKES.index(ways.supply)}
-    member = Member(network, table, forcing, rule, runs, passive, zone_rows(houses), demand, **places)
-    segments = network.path.shape[1]
-    state = new_state(network.panes, segments, lanes, houses[0].setpoint[0])
-    work = new_scratch(network.panes, segments, lanes)
+    return Member(network, table, forcing, rule, runs, passive, zone_rows(houses), demand, **places)
+
+
+def march_year(member: Member, drive: Drive, start: float) -> Array:
+    """Return the ledger of the year [interval, column, lane], in J.
+
+    Parameters
+    ----------
+    member : what is fixed, any number of lanes
+    drive : weather and steps
+    start : temperature of everything before the warm-up [K]
+    """
+    plan, forcing, month = drive.plan, member.forcing, drive.here.month
+    seconds, lanes = float(drive.here.series.step), member.zone.shape[1]
+    panes, segments = member.network.panes, member.network.path.shape[1]
+    state = new_state(panes, segments, lanes, start)
+    work = new_scratch(panes, segments, lanes)
     last = warm_up(plan.size, seconds)
     early = Forcing(forcing.weather[-last:], forcing.absorbed[-last:])
-    before = member._replace(forcing=early, drive=runs[-last:], demand=demand[-last:])
+    before = member._replace(forcing=early, drive=member.drive[-last:], demand=member.demand[-last:])
     none = np.zeros((0, COLUMNS, lanes))
-    march(
-        before, plan[-last:], here.month[-last:], seconds, state, work, none, np.zeros((12, COLUMNS, lanes))
-    )
+    march(before, plan[-last:], month[-last:], seconds, state, work, none, np.zeros((12, COLUMNS, lanes)))
     hours = np.zeros((plan.size, COLUMNS, lanes))
-    march(member, plan, here.month, seconds, state, work, hours, np.zeros((12, COLUMNS, lanes)))
+    march(member, plan, month, seconds, state, work, hours, np.zeros((12, COLUMNS, lanes)))
+    return hours
+
+
+def _require_finite(resolved: Resolved, hours: Array) -> None:
     broken = ~np.isfinite(hours).all(axis=(1, 2))
     if broken.any():
         when = resolved.series.data.index[int(np.argmax(broken))]
         raise RunEnded(f"the march found no finite state in the interval that starts {when:%m-%d %H:%M}")
-    return hours
 
 
 def _hourly(resolved: Resolved, here: Place, with_it: Array, without: Array) -> dict[str, Array]:

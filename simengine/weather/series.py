@@ -76,6 +76,8 @@ class WeatherSeries:
         True for a year that was generated from normals.
     warmer : float
         A what-if: so much warmer than the file [K]; 0 is the weather as it was read.
+    sun_factor : float
+        A what-if: so many times the sun of the file [-]; 1 is the weather as it was read.
     """
 
     station: str
@@ -93,3 +95,4 @@ class WeatherSeries:
     sha256: str
     synthetic: bool = False
     warmer: float = 0.0
+    sun_factor: float = 1.0

@@ -46,7 +46,7 @@ def test_the_written_scenario_is_whole_and_nothing_is_lost(tmp_path: Path) -> No
     factor = json.loads(outcome.stdout)["calibration"]["factor"]
     house = load(target).inputs.house
     assert house is not None and house.yearly_fuel is None and house.bill is None
-    assert house.loss_factor == pytest.approx(factor)
+    assert house.heat_loss_factor == pytest.approx(factor)
     assert "taken" not in target.read_text(encoding="utf-8").splitlines()[0]
     refused = calibrate(US, "--out", str(target))
     assert refused.exit_code == 2 and "is there already" in refused.stderr

@@ -148,3 +148,49 @@ def test_several_weathers_are_spread(tmp_path: Path) -> None:
         DEMO, "--out", str(tmp_path / "both"), "--weather", "builtin:greensboro", "--set", "run.step=300 s"
     )
     assert other.exit_code == 2 and "another weather" in other.stderr
+
+
+@pytest.fixture
+def drawn(monkeypatch: pytest.MonkeyPatch) -> list[Any]:
+    """Replace the years of the band by an invented block; the list holds what was drawn."""
+    calls: list[Any] = []
+
+    def band(result: Result, scenario: Any, base: Any, wanted: Any, jobs: int, tell: Any) -> Result:
+        calls.append((wanted, jobs))
+        tell(wanted[0], wanted[0])
+        block = {
+            "members": wanted[0],
+            "seed": 1 if wanted[1] is None else wanted[1],
+            "drivers": [],
+            "failed": 0,
+        }
+        block["offset_kwh"] = {"p10": 1000.0, "p50": 2000.0, "p90": 3000.0}  # type: ignore[assignment]
+        houses = {name: {**house, "spread": block} for name, house in result.summary["houses"].items()}
+        return Result(result.hours, {**result.summary, "houses": houses})
+
+    monkeypatch.setattr("simengine.batch.spread.with_band", band)
+    return calls
+
+
+def test_a_band_is_in_the_verdict_and_kept(marched: list[Any], drawn: list[Any], tmp_path: Path) -> None:
+    folder = str(tmp_path / "year")
+    outcome = run(DEMO, "--out", folder, "--spread", "20", "--jobs", "1", "--units", "si")
+    assert outcome.exit_code == 0, outcome.stderr
+    assert drawn == [((20, None), 0)]
+    assert outcome.stdout.startswith("Standard house saves 2000 ± 1000 kWh")
+    assert "years drawn: 20 of 20" in outcome.stderr
+    again = run(DEMO, "--out", folder, "--spread", "20")
+    assert again.exit_code == 0 and len(drawn) == 1 and "kept as it was" in again.stderr
+
+
+@pytest.mark.parametrize("more", [("--spread", "21"), ("--spread", "20", "--seed", "9")])
+def test_another_band_is_refused_before_anything_is_lost(
+    marched: list[Any], drawn: list[Any], tmp_path: Path, more: tuple[str, ...]
+) -> None:
+    folder = str(tmp_path / "year")
+    run(DEMO, "--out", folder, "--spread", "20")
+    outcome = run(DEMO, "--out", folder, *more)
+    assert outcome.exit_code == 2
+    assert "holds this result without a band of 2" in outcome.stderr
+    assert "--replace" in outcome.stderr
+    assert len(drawn) == 1

@@ -25,9 +25,12 @@ def test_each_name_resolves(name: str) -> None:
         ("Scenario", "simengine.scenario"),
         ("load", "simengine.scenario"),
         ("open_result", "simengine.results"),
+        ("open_sweep", "simengine.batch.sweep"),
         ("point", "simengine.simulate"),
         ("read_weather", "simengine.weather"),
         ("run", "simengine.simulate"),
+        ("run_spread", "simengine.batch.spread"),
+        ("sweep", "simengine.batch.sweep"),
     ],
 )
 def test_each_name_is_the_very_object_of_its_home(name: str, home: str) -> None:

@@ -117,7 +117,8 @@ def demo() -> Scenario:
         (
             {"sweep": {"vary": {"fan.power": "3 W"}}},
             'sweep.vary.fan.power: "3 W" where values to try are due; accepted: a list such as ["45 '
-            'deg", "60 deg"], or { from = "1 m", to = "3 m" }',
+            'deg", "60 deg"], or { from = "1 m", to = "3 m" } with a kind: uniform, '
+            "triangular, normal, lognormal, choice",
         ),
         (
             {"ducts": [{"name": "supply", "length": "1 m", "diameter": "6 in"}] * 21},

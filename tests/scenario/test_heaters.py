@@ -154,7 +154,8 @@ def test_built_in_houses_of_every_size_have_their_figures(make: Callable[..., Ho
 
 def test_a_loss_factor_scales_all_losses(demo: Scenario) -> None:
     plain, more = (
-        demo.changed({"house": {**OWN, **extra}}).assemble().house for extra in ({}, {"loss_factor": 1.4})
+        demo.changed({"house": {**OWN, **extra}}).assemble().house
+        for extra in ({}, {"heat_loss_factor": 1.4})
     )
     assert plain is not None and more is not None
     for name in ("opaque_conductance", "window_conductance", "ventilation_conductance"):

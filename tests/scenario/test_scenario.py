@@ -45,7 +45,7 @@ def test_every_spot_and_every_value_of_a_sweep_is_a_scenario(name: str) -> None:
         assert scenario.changed(spot.changes).sha256 != scenario.sha256
     if scenario.inputs.sweep is not None:
         for key, values in scenario.inputs.sweep.vary.items():
-            assert [scenario.changed({key: value}) for value in values]
+            assert [scenario.changed({key: value}) for value in values.term("values")]
 
 
 def test_the_digest_follows_the_meaning_not_the_spelling() -> None:

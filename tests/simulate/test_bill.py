@@ -81,12 +81,12 @@ def test_a_run_scales_the_house_by_itself_and_says_so(known: Resolved, need: flo
 
 def test_the_scenario_with_the_scaled_house_needs_what_the_bill_says(demo: Scenario, need: float) -> None:
     bill = {"amount": f"{need / 0.8:.3f} kWh", "efficiency": 0.8}
-    asked = demo.changed({"house": {**OWN, "loss_factor": 0.8, "bill": bill}})
+    asked = demo.changed({"house": {**OWN, "heat_loss_factor": 0.8, "bill": bill}})
     done, told = calibrated_alone(resolve(asked))
     written = calibrated_scenario(done, asked.folder)
     assert written.inputs.house is not None and written.inputs.house.bill is None
-    assert written.inputs.house.loss_factor == pytest.approx(1.0, rel=1e-3)
-    assert told["loss_factor"] == pytest.approx(written.inputs.house.loss_factor)
+    assert written.inputs.house.heat_loss_factor == pytest.approx(1.0, rel=1e-3)
+    assert told["heat_loss_factor"] == pytest.approx(written.inputs.house.heat_loss_factor)
     assert written.assemble().bill is None
 
 

@@ -19,6 +19,7 @@ UValue = Annotated[
 Area = Annotated[float, Of("area", "0.01 m2", "5000 m2", "a part of a house", "200 ft2")]
 Conductance = Annotated[float, Of("conductance", "0 W/K", "5000 W/K", "a house", "150 W/K")]
 AirChanges = Annotated[float, Of("air_changes", "0 1/h", "10 1/h", "tight to very leaky")]
+LossFactor = Annotated[float, Of("fraction", "0.2", "5", "beyond, it is another house")]
 Gain = Annotated[
     tuple[float, ...], Many(Of("power", "0 W", "20 kW", "people, light, appliances"), 24, "hours")
 ]
@@ -147,7 +148,7 @@ class House(Section):
     mass: Annotated[str, Key("class of mass", lambda: choices.MASSES)] = usual(
         "medium", description="how heavy the building is"
     )
-    loss_factor: Annotated[float, Of("fraction", "0.05", "10", "beyond, it is another house")] = usual(
+    heat_loss_factor: Annotated[float, Of("fraction", "0.05", "10", "beyond, it is another house")] = usual(
         1.0, "on all that the house loses; `simengine calibrate` writes it"
     )
     bill: Bill | None = Field(None, description="a fuel bill that the house is scaled to")
@@ -201,3 +202,4 @@ class BuiltinHouses(Section):
         "mean", description="mean: the same all year; wind_and_stack: as the weather drives it"
     )
     shelter_class: Shelter = usual(4, SHELTER)
+    heat_loss_factor: LossFactor = usual(1.0, "times the heat loss of both")

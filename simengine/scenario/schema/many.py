@@ -1,4 +1,4 @@
-"""Questions over many years: a sweep over keys, and candidate places."""
+"""Questions over many years: a sweep over keys, how sure the inputs are, and candidate places."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -7,6 +7,8 @@ from typing import Annotated, Any, ClassVar
 from pydantic import Field
 
 from simengine.scenario.schema import choices
+from simengine.scenario.schema.combinations import MEASURES, Condition, KeyGroups, LeaveOut
+from simengine.scenario.schema.drawn import Drawing
 from simengine.scenario.schema.fields import Of
 from simengine.scenario.schema.reading import (
     Fault,
@@ -21,53 +23,7 @@ from simengine.scenario.schema.reading import (
 from simengine.scenario.schema.site import Declination, Fin, Overhang, Skyline, Tree, Wall
 from simengine.scenario.schema.texts import Key as Chosen
 from simengine.scenario.schema.texts import LocalPath, Whole, Words
-
-MOST_VALUES = 10_000
-
-
-@dataclass(frozen=True, slots=True)
-class Range:
-    """Everything between two values, as texts with units or plain numbers."""
-
-    low: Any
-    high: Any
-
-
-@dataclass(frozen=True, slots=True)
-class Values(Reader):
-    """A list of values to try, or a range."""
-
-    def read(self, value: Any) -> Any:
-        """Return a tuple of raw values or a `Range`."""
-        accepted = 'a list such as ["45 deg", "60 deg"], or { from = "1 m", to = "3 m" }'
-        if isinstance(value, dict) and set(value) == {"from", "to"} and all(map(_single, value.values())):
-            return Range(value["from"], value["to"])
-        if (
-            not isinstance(value, list | tuple)
-            or not 1 <= len(value) <= MOST_VALUES
-            or not all(map(_single, value))
-        ):
-            raise refuse(f"{describe(value)} where values to try are due", accepted)
-        return tuple(value)
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '["45 deg", "60 deg"]'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "a list of values, or { from = ..., to = ... }"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        single = {"type": ["string", "number", "boolean"]}
-        ends = {"type": "object", "properties": {"from": single, "to": single}, "required": ["from", "to"]}
-        return {
-            "anyOf": [
-                {"type": "array", "items": single, "minItems": 1},
-                {**ends, "additionalProperties": False},
-            ]
-        }
+from simengine.units import quote
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,20 +58,58 @@ class Sweep(Section):
     """Many scenarios."""
 
     about: ClassVar[str] = (
-        "Values to try for `simengine sweep`: every combination of lists, or samples of ranges."
+        "Values to try for `simengine sweep`: every combination of lists, or scenarios drawn from spreads."
     )
-    vary: dict[Key, Annotated[Any, Values()]] = Field(
-        min_length=1, max_length=30, description="dotted key to a list of values, or to a range"
+    vary: dict[Key, Annotated[Any, Drawing("values to try are due")]] = Field(
+        min_length=1, max_length=30, description="dotted key to a list of values, or to a spread"
+    )
+    together: Annotated[tuple[tuple[str, ...], ...], KeyGroups()] = Field(
+        (), description="groups of keys whose lists advance together instead of being combined"
+    )
+    leave_out: Annotated[tuple[dict[str, Condition], ...], LeaveOut()] = Field(
+        (), description="combinations that make no sense: tables of key and value, list or range; see below"
     )
     samples: Annotated[int, Whole(1, 10_000_000)] | None = Field(
-        None, description="how many scenarios are drawn; needed where a range is given"
+        None, description="how many scenarios are drawn, lists as well; needed where a spread is given"
     )
     seed: Annotated[int, Whole(0, 2**31 - 1)] = usual(1, "start of the random numbers")
+    measure: Annotated[str, Chosen("measure", lambda: MEASURES)] = usual(
+        "offset_kwh", "what the best members are the best in"
+    )
 
     def checks(self) -> Iterator[Fault]:
         """Yield what does not go together."""
-        if self.samples is None and any(isinstance(values, Range) for values in self.vary.values()):
+        if self.samples is None and any(drawn.kind != "choice" for drawn in self.vary.values()):
             yield fault("a range has no end of values", "samples = 500, or lists alone", "samples")
+        seen: set[str] = set()
+        for group in self.together:
+            lengths = {len(self.vary[key].term("values")) for key in group if self._is_list(key)}
+            if not all(self._is_list(key) for key in group) or len(lengths) > 1 or seen & set(group):
+                wrong = f"{', '.join(group)[:80]} cannot advance together"
+                yield fault(wrong, "keys of vary with lists of one length, each key once", "together")
+            seen |= set(group)
+        if self.together and self.samples is not None:
+            yield fault("drawn scenarios have no lists that advance", "together without samples", "together")
+        for number, conditions in enumerate(self.leave_out):
+            for key in conditions:
+                if key not in self.vary:
+                    wrong = f"{quote(key)} is not varied, so nothing can be left out by it"
+                    yield fault(wrong, "keys of vary", "leave_out", number)
+
+    def _is_list(self, key: str) -> bool:
+        return key in self.vary and self.vary[key].kind == "choice"
+
+
+class Spread(Section):
+    """How sure the inputs are."""
+
+    about: ClassVar[str] = (
+        "How sure the inputs are, for `simengine run --spread N`; keys that are left out have a usual spread."
+    )
+    vary: dict[Key, Annotated[Any, Drawing(none=True)]] = Field(
+        default_factory=dict, max_length=30, description="dotted key to its spread; false: it is sure"
+    )
+    seed: Annotated[int, Whole(0, 2**31 - 1)] = usual(1, "start of the random numbers")
 
 
 class Spot(Section):

@@ -10,12 +10,13 @@ from simengine.scenario.schema import choices
 from simengine.scenario.schema.air import Duct, Fan
 from simengine.scenario.schema.collector import Collector
 from simengine.scenario.schema.control import Control, Damper
+from simengine.scenario.schema.drawn import unfit
 from simengine.scenario.schema.electricity import Electricity
 from simengine.scenario.schema.fuels import OwnFuel
 from simengine.scenario.schema.heating import Heating, OneOrMore
 from simengine.scenario.schema.house import BuiltinHouses, House
 from simengine.scenario.schema.loop import LoopDamper, LoopPart, loop_faults
-from simengine.scenario.schema.many import Spot, Sweep
+from simengine.scenario.schema.many import Spot, Spread, Sweep
 from simengine.scenario.schema.money import Economics
 from simengine.scenario.schema.money_checks import money_faults
 from simengine.scenario.schema.parts import Part
@@ -74,6 +75,7 @@ class Inputs(Section):
     economics: Economics | None = Field(None, description="first cost, lives and rates")
     run: Run = Field(default_factory=lambda: Run.model_validate({}), description="how it is calculated")
     sweep: Sweep | None = Field(None, description="values to try")
+    spread: Spread | None = Field(None, description="how sure the inputs are")
     spots: tuple[Spot, ...] = Field((), max_length=200, description="candidate places")
 
     def checks(self) -> Iterator[Fault]:
@@ -81,6 +83,7 @@ class Inputs(Section):
         yield from money_faults(self)
         yield from self._holes()
         yield from self._known_keys()
+        yield from self._spreads()
         yield from self._spaces()
         yield from self._way()
         yield from self._moved()
@@ -124,12 +127,23 @@ class Inputs(Section):
         asked: list[tuple[tuple[str | int, ...], str]] = []
         if self.sweep is not None:
             asked += [(("sweep", "vary", key), key) for key in self.sweep.vary]
+        if self.spread is not None:
+            asked += [(("spread", "vary", key), key) for key in self.spread.vary]
         for number, spot in enumerate(self.spots):
             asked += [(("spots", number, "changes", key), key) for key in spot.changes]
         known = tuple(all_keys(type(self)))
         for at, key in asked:
             if not key_exists(type(self), key):
                 yield fault(f"is no key of a scenario{nearest(key, known)}", 'e.g. "collector.tilt"', *at)
+
+    def _spreads(self) -> Iterator[Fault]:
+        for name in ("sweep", "spread"):
+            section: Sweep | Spread | None = getattr(self, name)
+            for key, drawn in section.vary.items() if section is not None else ():
+                if drawn is not None and key_exists(type(self), key):
+                    problem = unfit(drawn, self, key)
+                    if problem:
+                        yield Fault(problem, (name, "vary", key))
 
     def _spaces(self) -> Iterator[Fault]:
         ways = (self.air.intake, self.air.supply)

@@ -139,6 +139,9 @@ class Site(Section):
     ground_reflectance: Reflectance = usual(
         0.2, description="share of the sun that the ground throws back; one value, or 12 by month"
     )
+    sun_factor: Annotated[float, Of("fraction", "0.5", "1.5", "a duller or sunnier year")] = usual(
+        1.0, description="times the sun of the weather file"
+    )
     snow: Annotated[bool, Flag()] = usual(
         True, description="raise it to 0.6 where the weather file reports snow"
     )

@@ -1,0 +1,154 @@
+"""`simengine best`: the best of chosen keys within bounds, for one measure."""
+
+import csv
+import io
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from simengine.cli import options
+from simengine.cli.asked import scenario_of, weather_name
+from simengine.cli.exits import DONE
+from simengine.cli.printing import note, show, show_json
+from simengine.cli.progress import progress
+
+if TYPE_CHECKING:
+    from simengine.batch.optimise import Best, Bound
+    from simengine.scenario import Scenario
+
+RANGE = re.compile(r"([^=]{1,200})=(.{1,64}?)\.\.(.{1,64})")
+
+
+@click.command("best", short_help="The best of chosen keys within bounds, for one measure.")
+@options.scenario
+@click.option(
+    "--vary",
+    "ranges",
+    multiple=True,
+    required=True,
+    metavar="KEY=LOW..HIGH",
+    help='A key and its ends, e.g. --vary "collector.tilt=40 deg..90 deg"; may be repeated.',
+)
+@click.option(
+    "--for", "measure", required=True, metavar="MEASURE", help="E.g. offset_kwh, npv, simple_payback_a."
+)
+@click.option("--house", metavar="NAME", help="House that it is the best for. [default: the first one]")
+@click.option(
+    "--weather",
+    "years",
+    multiple=True,
+    metavar="FILE",
+    help="Weather year; may be repeated: the mean of several counts. [default: the scenario's own]",
+)
+@click.option("--tries", type=click.IntRange(2, 10_000), default=60, show_default=True, help="Tries at most.")
+@click.option(
+    "--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Of the first tries."
+)
+@options.out
+@options.jobs
+@options.as_json
+@options.changes
+@options.replace
+@options.quiet
+def command(
+    scenario: str, ranges: tuple[str, ...], out: str | None, changes: tuple[str, ...], **how: Any
+) -> int:
+    """Search for the values of some keys that are the best for a measure.
+
+    Tries some values spread over the bounds, then goes downhill from the best of them. Every try is kept
+    in tries.csv, the outcome in best.json.
+
+    Example: simengine best house.toml --vary "collector.tilt=40 deg..90 deg" --for offset_kwh
+    """
+    from simengine.batch.optimise import best
+    from simengine.batch.store import make_room
+
+    asked = scenario_of(scenario, changes)
+    bounds = _bounds(asked, ranges)
+    folder = options.local_path(out) if out is not None else Path("results") / f"{Path(scenario).stem}_best"
+    make_room(folder, how["replace"], own=())
+    jobs = how["jobs"] or options.cores()
+    with progress("tries", how["quiet"]) as tell:
+        found = best(
+            asked,
+            bounds,
+            how["measure"],
+            years=[str(weather_name(year)) for year in how["years"]],
+            house=how["house"],
+            most=how["tries"],
+            seed=how["seed"],
+            jobs=0 if jobs == 1 else jobs,
+            progress=tell,
+        )
+    _keep(found, folder)
+    if how["as_json"]:
+        show_json(_as_json(found))
+    else:
+        show(_text(found))
+    note(f"written: {folder}", how["quiet"])
+    return DONE
+
+
+def _bounds(scenario: "Scenario", ranges: tuple[str, ...]) -> "list[Bound]":
+    """Read what is varied; every problem has its line."""
+    from simengine.batch.optimise import bound_of
+    from simengine.errors import InputError
+
+    bounds, problems = [], []
+    for text in ranges:
+        match = RANGE.fullmatch(text)
+        try:
+            if match is None:
+                raise InputError(f'{text[:80]!r} is no range; accepted: e.g. "collector.tilt=40 deg..90 deg"')
+            key, low, high = (part.strip() for part in match.groups())
+            bounds.append(bound_of(scenario, key, low, high))
+        except InputError as error:
+            problems += [f"--vary: {problem}" for problem in error.problems]
+    if problems:
+        raise InputError(*problems)
+    return bounds
+
+
+def _as_json(found: "Best") -> dict[str, Any]:
+    return {
+        "measure": found.measure,
+        "house": found.house,
+        "best": {"changes": dict(found.best.changes), "measure": found.best.measure},
+        "as_it_was": found.start.measure,
+        "tries": len(found.tries),
+    }
+
+
+def _text(found: "Best") -> str:
+    from simengine.report.words import house_name
+    from simengine.units import plain_number
+
+    was = "no number" if found.start.measure is None else plain_number(found.start.measure)
+    head = (
+        f"Best {found.measure} for the {house_name(found.house)}: {plain_number(found.best.measure or 0.0)}"
+    )
+    keys = [f"  {key} = {value}" for key, value in found.best.changes.items()]
+    tail = f"of {len(found.tries)} tries; the scenario as it is: {was}"
+    return "\n".join([head, *keys, tail])
+
+
+def _keep(found: "Best", folder: Path) -> None:
+    from simengine.batch.chunk_file import write_whole
+    from simengine.results.store import to_json
+
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    keys = list(found.best.changes)
+    writer.writerow(["try", *keys, found.measure, "reason"])
+    for number, one in enumerate(found.tries, start=1):
+        value = "" if one.measure is None else f"{one.measure:.10g}"
+        writer.writerow([number, *(one.changes[key] for key in keys), value, _cell(one.reason)])
+    write_whole(folder / "tries.csv", text.getvalue().encode())
+    write_whole(folder / "best.json", to_json(_as_json(found)).encode())
+
+
+def _cell(text: str) -> str:
+    """Return a text that no table program takes for a formula."""
+    return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text

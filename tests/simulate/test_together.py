@@ -1,0 +1,98 @@
+"""Several scenarios in one march are, each of them, what they are alone: bit for bit."""
+
+import numpy as np
+import pytest
+from simengine.simulate.other_year import other_year
+
+from simengine.data_files import data_path
+from simengine.errors import RunEnded
+from simengine.results import Result
+from simengine.scenario import Scenario, load
+from simengine.simulate import resolve, run, together
+from simengine.simulate.drive import Shared, drive_of
+from simengine.simulate.together import run_together
+from simengine.weather import builtin
+
+QUICK = {"run.step": "30 min", "collector.segments": 1}
+CHANGES = (
+    {},
+    {"fan.flow": "80 cfm"},
+    {"economics.first_cost": "900 USD"},  # the march of the first one
+    {"site.wind_shelter": 0.5},  # another forcing
+    {"collector.arrangement": "both_sides"},
+    {"site.warmer": "1 K", "site.sun_factor": 1.05},
+)
+
+
+@pytest.fixture(scope="module")
+def scenarios() -> list[Scenario]:
+    quick = load(data_path("scenarios", "demo.toml")).changed(QUICK)
+    return [quick.changed(change) for change in CHANGES]
+
+
+def test_each_is_what_it_is_alone(scenarios: list[Scenario], monkeypatch: pytest.MonkeyPatch) -> None:
+    marched: list[int] = []
+    march_year = together.march_year
+
+    def counted(member: together.Member, *rest: object) -> object:
+        marched.append(member.zone.shape[-1])
+        return march_year(member, *rest)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(together, "march_year", counted)
+    shared = Shared()
+    found = run_together([shared.resolve(one) for one in scenarios], shared)
+    assert sorted(marched) == [2, 2, 6]  # three of the five different ones share the sun
+    for scenario, result in zip(scenarios, found, strict=True):
+        alone = run(scenario)
+        assert isinstance(result, Result)
+        assert result.summary == alone.summary
+        assert result.hours.identical(alone.hours)
+
+
+def test_one_that_ends_early_harms_no_other(
+    scenarios: list[Scenario], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    finished = together.finished
+
+    def ended(resolved: together.Resolved, *rest: object) -> Result:
+        if resolved.parts.money.economics and resolved.parts.money.economics.first_cost == 900.0:
+            raise RunEnded("an invented reason")
+        return finished(resolved, *rest)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(together, "finished", ended)
+    first, bad = run_together([resolve(scenarios[0]), resolve(scenarios[2])])
+    assert isinstance(first, Result) and bad == "an invented reason"
+
+
+def test_what_is_shared_is_what_each_works_out(scenarios: list[Scenario]) -> None:
+    shared = Shared()
+    for _ in range(2):
+        for scenario in scenarios:
+            resolved = shared.resolve(scenario)
+            assert shared.drive(resolved).digest == drive_of(resolve(scenario)).digest
+
+
+def test_few_things_are_kept(scenarios: list[Scenario]) -> None:
+    shared = Shared()
+    for shift in range(12):
+        shared.drive(shared.resolve(scenarios[0].changed({"site.warmer": f"{shift / 10} K"})))
+    assert len([key for key in shared.kept if key[0] == "place"]) == 8  # type: ignore[index]
+
+
+def test_another_year_is_the_same_year_warmer_and_sunnier() -> None:
+    year = builtin("greensboro")
+    other = other_year(year, 2.0, 1.1)
+    assert other_year(year, 0.0, 1.0) is year
+    for name in ("temp_air", "temp_dew"):
+        assert (other.data[name] - year.data[name]).to_numpy() == pytest.approx(2.0)
+    for name in ("ghi", "dni", "dhi"):
+        assert other.data[name].to_numpy() == pytest.approx(1.1 * year.data[name].to_numpy())
+    kept = [name for name in year.data if name not in ("temp_air", "temp_dew", "ghi", "dni", "dhi")]
+    assert np.array_equal(other.data[kept], year.data[kept], equal_nan=True)
+
+
+def test_a_house_that_loses_more_needs_more(scenarios: list[Scenario]) -> None:
+    plain, leaky = (resolve(scenarios[0].changed({"builtin_houses.heat_loss_factor": f})) for f in (1.0, 1.2))
+    for before, after in zip(plain.houses, leaky.houses, strict=True):
+        for name in ("opaque_conductance", "window_conductance", "ventilation_conductance"):
+            assert getattr(after, name) == pytest.approx(1.2 * getattr(before, name), rel=1e-12)
