@@ -79,3 +79,12 @@ def test_a_duct_that_ends_without_a_mouth_is_told() -> None:
     ends = [{**duct, "name": "first"}, mouths[1], {"part": "collector"}, mouths[0], {**duct, "name": "last"}]
     told = [text for text in loop_cautions(demo(loop=ends, ducts=None)) if "without a mouth" in text]
     assert [text.partition(":")[0] for text in told] == ["First", "Last"]
+
+
+def test_a_space_that_air_is_only_taken_from_is_told_to_be_drawn_down() -> None:
+    cellar = {"floor_area": "70 m2", "ground_conductance": "45 W/K"}
+    two = {"second_space": cellar, "collector.mounting": "open", "collector.wall_resistance": None}
+    told = loop_cautions(demo(**two, **{"air.intake": "second_space"}))
+    assert [text for text in told if "drawn below outdoor pressure" in text and "carbon monoxide" in text]
+    for intake in ("room", "outdoors"):
+        assert not [text for text in loop_cautions(demo(**{"air.intake": intake})) if "drawn below" in text]
