@@ -11,7 +11,8 @@ from simengine.batch.task import Base, Task
 from simengine.errors import InputError
 from simengine.results.provenance import program_digest
 from simengine.scenario import Scenario
-from simengine.simulate.climate import read, resolve
+from simengine.simulate.climate import read
+from simengine.simulate.resolve import resolve
 
 USUAL, LARGEST = 16, 256
 """Members in a chunk: as many as march well side by side; more where there would be too many files."""

@@ -21,7 +21,7 @@ _MORE = {
     "standard_flow": ("the same flow at standard density", "volume_flow"),
     "temperature_rise": ("rise of the air", "temperature_difference"),
     "hottest_absorber_temperature": ("absorber at its hottest", "temperature"),
-    "pressure_drop": ("pressure lost in ducts and box, at least", "pressure"),
+    "pressure_drop": ("pressure lost on the way of the air", "pressure"),
     "net_heat_per_fan_watt": ("heat into the air less the fan's watts, over the fan's watts", "fraction"),
     "reduced_difference": ("(T_i - T_a)/G", "thermal_resistance"),
     "incidence_modifier": ("efficiency over that at normal incidence", "fraction"),

@@ -44,7 +44,7 @@ ENERGIES: dict[str, tuple[str, ...]] = {
 }
 """Every energy of a house's block, and the variables of the dataset that it is the sum of."""
 
-_UNIT_ENDINGS = ("_kwh", "_kg", "_a", "_c", "_m2", "_m", "_kd", "_h")
+_UNIT_ENDINGS = ("_kwh", "_pa", "_kg", "_a", "_c", "_m2", "_m", "_kd", "_h")
 _MONEY = ("fuel", "economics", "co2_saved_kg")
 
 

@@ -93,17 +93,26 @@ def _open_ends(path: AirPath) -> list[str]:
 
 
 def _balance(resolved: Resolved) -> list[str]:
-    """Return whether the house may be drawn below outdoor pressure while the fan runs."""
-    leak = resolved.parts.collector.leak
-    if leak is None or leak.box_pressure == 0.0:
-        return []
-    if leak.box_pressure > 0.0:
-        return [
+    """Return whether a room may be drawn below outdoor pressure while the fan runs."""
+    leak, ways = resolved.parts.collector.leak, resolved.parts.spaces
+    found = []
+    if ways.intake != ways.supply and ways.intake != "outdoors":
+        found.append(
+            "The fan draws air out of one space and gives it to another: the first is drawn below outdoor "
+            "pressure unless as much can flow back through a door or a grille. A stove, boiler, water heater "
+            "or fireplace there may spill its flue gas: have the draught tested, and fit carbon monoxide "
+            "alarms."
+        )
+    if leak is not None and leak.box_pressure > 0.0:
+        found.append(
             "The fan blows the box up, and what leaks out of it comes into the house from outdoors: the "
             "rooms are drawn below outdoor pressure. A stove, boiler, water heater or fireplace there may "
             "spill its flue gas: have the draught tested, and fit carbon monoxide alarms."
-        ]
-    return [
-        "The fan draws the box below outdoor pressure: what leaks into it comes cold, and pushes room air "
-        "out. Where air is taken from a room with a stove or boiler, have its draught tested all the same."
-    ]
+        )
+    if leak is not None and leak.box_pressure < 0.0:
+        found.append(
+            "The fan draws the box below outdoor pressure: what leaks into it comes cold, and pushes room "
+            "air out. Where the air is taken from a room with a stove or boiler, have its draught tested all "
+            "the same."
+        )
+    return found

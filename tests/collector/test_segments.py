@@ -48,9 +48,13 @@ def test_between_rows_the_table_is_linear():
     assert film == pytest.approx(np.full((2, 3), 2.5), rel=1e-14)
 
 
-@pytest.mark.parametrize(("speed", "held"), [(-0.5, 0.0), (1.5, 1.0)])
+@pytest.mark.parametrize(("speed", "held"), [(-1.5, 1.0), (1.5, 1.0)])
 def test_speeds_beyond_the_table_are_held(speed, held):
     assert read(table_of(3), speed)[0].tolist() == read(table_of(3), held)[0].tolist()
+
+
+def test_air_that_flows_back_is_as_much_as_air_that_flows_forward():
+    assert read(table_of(3), -0.75)[0].tolist() == read(table_of(3), 0.75)[0].tolist()
 
 
 def test_every_lane_reads_its_own_speed():

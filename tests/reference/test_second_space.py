@@ -89,7 +89,7 @@ def days(rule: str):
     before = drive.go(drive.window(whole, begin, midnight), plan[begin:midnight], drive.start(whole))
     marched = drive.go(drive.window(whole, midnight, end), plan[midnight:end], before.state)
     state = before.state
-    warm, blocked, running, since = state.control[:, 0].tolist()
+    warm, blocked, running, since = state.control[:4, 0].tolist()
     rows = (ROOM, MASS, SENSOR, ROOM_SENSOR, SECOND, SECOND_MASS)
     at_midnight = np.concatenate([state.nodes[NOW, :-1, :, 0].T.ravel(), state.zone[NOW, rows, 0]])
     parts = (drive.BOX, HOUSE, drive.FAN, SUPPLY, RETURN, RULES[rule], STANDARD_PRESSURE)

@@ -19,15 +19,20 @@ NEVER_OFF: dict[str, Any] = {
 }
 """The fan runs day and night, so that it draws heat from the house."""
 
+OPEN: dict[str, Any] = {"collector.mounting": "open", "collector.wall_resistance": None}
+CELLAR: dict[str, Any] = {"floor_area": "70 m2", "ground_conductance": "45 W/K", "door_flow": "60 m3/h"}
+
 BUILDS: dict[str, dict[str, Any]] = {
     "on a wall": {},
     "leaks out, fan never off": {"collector.leak": {"flow": "40 cfm"}, **NEVER_OFF},
     "leaks in, back in the open": {
         "collector.leak": {"flow": "40 cfm"},
         "fan.place": "hot_side",
-        "collector.mounting": "open",
-        "collector.wall_resistance": None,
+        **OPEN,
     },
+    "fresh air": {"air.intake": "outdoors"},
+    "from the cellar": {**OPEN, "second_space": CELLAR, "air.intake": "second_space"},
+    "no damper, a bare panel": {"damper": {"kind": "none"}, "window_panel": {"area": "0.5 m2"}},
 }
 
 
@@ -41,7 +46,9 @@ def test_every_house_closes_by_the_names_of_the_summary(demo: Scenario, build: s
         assert house["fan_heat_kwh"] > 0.0
         if "leak" in build:
             assert house["leak_loss_kwh"] > 0.0
-        if "never off" in build:
+        assert (house["fresh_air_kwh"] > 0.0) == (build == "fresh air")
+        assert (house["carried_kwh"] != 0.0) == (build == "from the cellar")
+        if "never off" in build or "no damper" in build:
             assert house["night_loss_kwh"] > 0.1 * house["delivered_kwh"]
 
 

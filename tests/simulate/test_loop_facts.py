@@ -6,6 +6,7 @@ import pytest
 
 from simengine.airflow.circuit import loop_pressure
 from simengine.data_files import data_path
+from simengine.results.summary import settle
 from simengine.scenario import load
 from simengine.simulate.fan_at_flow import flow_of
 from simengine.simulate.loop_facts import loop_cautions, loop_facts
@@ -79,3 +80,20 @@ def test_a_duct_that_ends_without_a_mouth_is_told() -> None:
     ends = [{**duct, "name": "first"}, mouths[1], {"part": "collector"}, mouths[0], {**duct, "name": "last"}]
     told = [text for text in loop_cautions(demo(loop=ends, ducts=None)) if "without a mouth" in text]
     assert [text.partition(":")[0] for text in told] == ["First", "Last"]
+
+
+def test_a_space_that_air_is_only_taken_from_is_told_to_be_drawn_down() -> None:
+    cellar = {"floor_area": "70 m2", "ground_conductance": "45 W/K"}
+    two = {"second_space": cellar, "collector.mounting": "open", "collector.wall_resistance": None}
+    told = loop_cautions(demo(**two, **{"air.intake": "second_space"}))
+    assert [text for text in told if "drawn below outdoor pressure" in text and "carbon monoxide" in text]
+    for intake in ("room", "outdoors"):
+        assert not [text for text in loop_cautions(demo(**{"air.intake": intake})) if "drawn below" in text]
+
+
+def test_a_box_that_nobody_tested_has_no_pressure_but_a_reason() -> None:
+    told = settle(loop_facts(demo()))
+    assert told["box_pressure_pa"] is None
+    assert "taken as tight" in told["box_pressure_reason"]
+    leaky = settle(loop_facts(demo(**{"collector.leak": {"flow": "9 cfm"}})))
+    assert "box_pressure_reason" not in leaky and leaky["box_pressure_pa"] > 0.0
