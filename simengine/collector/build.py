@@ -157,14 +157,14 @@ def _check(collector: Collector, path: FlowPath, sensor_place: str) -> None:
     if sensor_place not in SENSOR_WEIGHTS:
         known = ", ".join(SENSOR_WEIGHTS)
         raise InputError(f"control sensor place '{sensor_place:.40}' is unknown; accepted: {known}")
-    thin = [
-        la for la in (*collector.panes, *collector.back.layers) if not la.thickness * la.conductivity > 0.0
-    ]
-    if thin:
-        raise InputError(
-            f"collector: '{thin[0].name:.40}' has a thickness of {thin[0].thickness:g} m and a conductivity "
-            f"of {thin[0].conductivity:g} W/mK; accepted: both above 0"
-        )
+    solids = [(one.name, one.thickness, one.conductivity) for one in collector.panes]
+    solids += [(one.name, one.thickness, one.conductivity) for one in collector.back.layers]
+    for name, thickness, conductivity in solids:
+        if not (thickness > 0.0 and conductivity > 0.0):
+            raise InputError(
+                f"collector: '{name:.40}' has a thickness of {thickness:g} m and a conductivity of "
+                f"{conductivity:g} W/mK; accepted: both above 0"
+            )
 
 
 def _box(collector: Collector, path: FlowPath, sensor_place: str) -> Box:
@@ -231,7 +231,7 @@ def _capacities(collector: Collector) -> Array:
 
 def _pane_links(collector: Collector) -> Array:
     halves = [2.0 * pane.conductivity / pane.thickness for pane in collector.panes]
-    return np.minimum(np.array(halves or [STIFFEST_PANE]), STIFFEST_PANE)
+    return np.array([min(half, STIFFEST_PANE) for half in halves] or [STIFFEST_PANE])
 
 
 def _exchanges(collector: Collector) -> Array:

@@ -198,7 +198,8 @@ def _link_inwards(network: Network, stage: Stage, pane: int, segment: int, lane:
     outer, inner = outer + behind * flux, inner - before * flux  # now the faces
     gap = radiative_coefficient(outer, inner, network.exchange[pane, lane])
     gap += still_conductance(network, pane, segment, lane, outer, inner)
-    return gap / (1.0 + gap * solid)
+    link: float = gap / (1.0 + gap * solid)
+    return link
 
 
 @kernel
