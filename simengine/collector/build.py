@@ -9,7 +9,7 @@ import numpy as np
 from simengine.air.gases import gas_named
 from simengine.collector.gap_filling import filling
 from simengine.collector.network import Array, Box, Network
-from simengine.collector.spec import AirSpace, Collector, Layer, Pane
+from simengine.collector.spec import AirSpace, Collector
 from simengine.errors import InputError
 from simengine.heat_transfer.conduction import inside_resistance
 from simengine.heat_transfer.gap_curve import gap_table
@@ -157,13 +157,14 @@ def _check(collector: Collector, path: FlowPath, sensor_place: str) -> None:
     if sensor_place not in SENSOR_WEIGHTS:
         known = ", ".join(SENSOR_WEIGHTS)
         raise InputError(f"control sensor place '{sensor_place:.40}' is unknown; accepted: {known}")
-    sheets: list[Pane | Layer] = [*collector.panes, *collector.back.layers]
-    thin = [sheet for sheet in sheets if not sheet.thickness * sheet.conductivity > 0.0]
-    if thin:
-        raise InputError(
-            f"collector: '{thin[0].name:.40}' has a thickness of {thin[0].thickness:g} m and a conductivity "
-            f"of {thin[0].conductivity:g} W/mK; accepted: both above 0"
-        )
+    solids = [(one.name, one.thickness, one.conductivity) for one in collector.panes]
+    solids += [(one.name, one.thickness, one.conductivity) for one in collector.back.layers]
+    for name, thickness, conductivity in solids:
+        if not (thickness > 0.0 and conductivity > 0.0):
+            raise InputError(
+                f"collector: '{name:.40}' has a thickness of {thickness:g} m and a conductivity of "
+                f"{conductivity:g} W/mK; accepted: both above 0"
+            )
 
 
 def _box(collector: Collector, path: FlowPath, sensor_place: str) -> Box:
@@ -230,8 +231,7 @@ def _capacities(collector: Collector) -> Array:
 
 def _pane_links(collector: Collector) -> Array:
     halves = [2.0 * pane.conductivity / pane.thickness for pane in collector.panes]
-    links: Array = np.minimum(np.array(halves or [STIFFEST_PANE]), STIFFEST_PANE)
-    return links
+    return np.array([min(half, STIFFEST_PANE) for half in halves] or [STIFFEST_PANE])
 
 
 def _exchanges(collector: Collector) -> Array:
