@@ -1,8 +1,6 @@
 """Several scenarios in one march are, each of them, what they are alone: bit for bit."""
 
-import numpy as np
 import pytest
-from simengine.simulate.other_year import other_year
 
 from simengine.data_files import data_path
 from simengine.errors import RunEnded
@@ -11,7 +9,6 @@ from simengine.scenario import Scenario, load
 from simengine.simulate import resolve, run, together
 from simengine.simulate.drive import Shared, drive_of
 from simengine.simulate.together import run_together
-from simengine.weather import builtin
 
 QUICK = {"run.step": "30 min", "collector.segments": 1}
 CHANGES = (
@@ -77,18 +74,6 @@ def test_few_things_are_kept(scenarios: list[Scenario]) -> None:
     for shift in range(12):
         shared.drive(shared.resolve(scenarios[0].changed({"site.warmer": f"{shift / 10} K"})))
     assert len([key for key in shared.kept if key[0] == "place"]) == 8  # type: ignore[index]
-
-
-def test_another_year_is_the_same_year_warmer_and_sunnier() -> None:
-    year = builtin("greensboro")
-    other = other_year(year, 2.0, 1.1)
-    assert other_year(year, 0.0, 1.0) is year
-    for name in ("temp_air", "temp_dew"):
-        assert (other.data[name] - year.data[name]).to_numpy() == pytest.approx(2.0)
-    for name in ("ghi", "dni", "dhi"):
-        assert other.data[name].to_numpy() == pytest.approx(1.1 * year.data[name].to_numpy())
-    kept = [name for name in year.data if name not in ("temp_air", "temp_dew", "ghi", "dni", "dhi")]
-    assert np.array_equal(other.data[kept], year.data[kept], equal_nan=True)
 
 
 def test_a_house_that_loses_more_needs_more(scenarios: list[Scenario]) -> None:
