@@ -101,7 +101,7 @@ def _with_band(result: "Result", resolved: "Resolved", how: Mapping[str, Any]) -
     from simengine.batch import spread
     from simengine.batch.task import Base
 
-    base = Base.of(resolved.scenario, weather_name(how["weather"]))
+    base = Base.of(resolved.scenario, weather_name(next(iter(how["weather"]), None)))
     jobs = how["jobs"] or min(options.cores(), how["spread"])
     with progress("years drawn", how["quiet"]) as tell:
         drawn = (how["spread"], how["seed"])

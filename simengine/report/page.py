@@ -223,7 +223,7 @@ def _weather(weather: Mapping[str, Any]) -> list[tuple[str, Both]]:
         "Latitude": _number(weather.get("latitude"), "{:.2f}°"),
         "Longitude": _number(weather.get("longitude"), "{:.2f}°"),
         "Heating degree days": _degree_days(weather.get("hdd18_kd")),
-        "Sun on a horizontal plane": _number(weather.get("ghi_kwh_m2"), "{:.0f} kWh/m² a year"),
+        "Sun on a horizontal plane": _sun(weather.get("ghi_kwh_m2")),
         "Misfit of the file's three sun columns": _number(weather.get("closure_rmse_w_m2"), "{:.1f} W/m²"),
         "Shift of its time labels": _number(weather.get("closure_shift_h"), "{:+.2f} h"),
         "Elevation": None if height is None else Both(US.quantity(height, "length"), f"{height:.0f} m"),
@@ -233,6 +233,13 @@ def _weather(weather: Mapping[str, Any]) -> list[tuple[str, Both]]:
 
 def _number(value: float | None, form: str) -> Both | None:
     return None if value is None else Both(form.format(value), form.format(value))
+
+
+def _sun(kwh_per_square_metre: float | None) -> Both | None:
+    if kwh_per_square_metre is None:
+        return None
+    us, si = (units.per_area(kwh_per_square_metre) for units in (US, SI))
+    return Both(f"{us} a year", f"{si} a year")
 
 
 def _degree_days(kelvin_days: float | None) -> Both | None:

@@ -8,6 +8,8 @@ from simengine.constants import ZERO_CELSIUS
 from simengine.units import System, format_si, plain_number, shown_unit, to_unit
 
 _KWH = 3.6e6
+KBTU_FT2 = 0.3169983
+"""One kWh/m2 [kBtu/ft2] (unit identity)."""
 _LEAST_HEAT = 5e-4  # of the unit; less is shown as nothing
 _HEAT_UNITS = {"si": "kWh", "us": "MMBtu"}
 
@@ -32,7 +34,7 @@ class Shown:
         """Return a year's heat per area."""
         if self.system == "si":
             return f"{kwh_per_square_metre:.0f} kWh/m²"
-        return f"{kwh_per_square_metre * 0.3169983:.1f} kBtu/ft²"
+        return f"{kwh_per_square_metre * KBTU_FT2:.1f} kBtu/ft²"
 
     def electricity(self, kwh: float) -> str:
         """Write an amount of electricity [kWh]; the trade counts it in kWh everywhere."""

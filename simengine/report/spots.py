@@ -5,7 +5,7 @@ from typing import Any
 
 from simengine.report import shown
 from simengine.report.figures import MONTH_NAMES
-from simengine.report.shown import Shown
+from simengine.report.shown import KBTU_FT2, Shown
 from simengine.report.tables import columns, wrapped
 from simengine.report.words import house_name, printable, sentence
 from simengine.units import to_unit
@@ -36,7 +36,8 @@ def listing(found: Mapping[str, Any], units: Shown) -> str:
         told += [NO_MONEY] if house["money_by"] is None else [_money_order(house)]
         lines += ["", *wrapped("-", [sentence(printable(text)) for text in told]), ""]
         lines += columns(_months(house, "offset_kwh", f"Heating saved, {_unit(units)}", _factor(units)))
-        lines += ["", *columns(_months(house, "sun_kwh_m2", "Bare sun, kWh/m²", 1.0))]
+        sun, per_area = ("kWh/m²", 1.0) if units.system == "si" else ("kBtu/ft²", KBTU_FT2)
+        lines += ["", *columns(_months(house, "sun_kwh_m2", f"Bare sun, {sun}", per_area))]
     warnings = [f"Weather file: {warning}" for warning in found["weather"].get("warnings") or []]
     return "\n".join([*lines, "", *wrapped("!", warnings), *wrapped("-", [ESTIMATE])])
 
@@ -101,7 +102,7 @@ def _year(house: Mapping[str, Any], units: Shown) -> list[Sequence[str]]:
                 _short(spot["name"]),
                 f"{spot['tilt_deg']:.0f}°",
                 f"{spot['azimuth_deg']:.0f}°",
-                f"{spot['sun_kwh_m2']:.0f} kWh/m²",
+                units.per_area(spot["sun_kwh_m2"]),
                 f"{spot['rank_sun']}.",
                 units.heat(spot["offset_kwh"]),
                 f"{spot['rank_heat']}.",

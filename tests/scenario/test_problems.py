@@ -10,9 +10,7 @@ from simengine.scenario import Scenario, load
 
 SITE_KEYS = (
     "weather, mend_clock, warmer, elevation, terrain, collector_height, wind_shelter, ground_reflectance, "
-    "snow, horizon, horizon_file, declination, trees, overhang, fins, walls, normals"
-    "weather, elevation, terrain, collector_height, wind_shelter, ground_reflectance, "
-    "sun_factor, snow, horizon, trees, overhang, fins, walls"
+    "sun_factor, snow, horizon, horizon_file, declination, trees, overhang, fins, walls, normals"
 )
 FLOWS = 'accepted: e.g. "110 cfm", "0.06 kg/s", "3 cfm/ft2", "0.02 kg/s.m2"'
 TOML = 'accepted: lines such as width = "4 ft", [fan], # a remark'

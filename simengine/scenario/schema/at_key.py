@@ -95,9 +95,10 @@ def at_key(inputs: Section, key: str) -> AtKey:
     here: Any = inputs
     for number, part in enumerate(parts):
         last = number == len(parts) - 1
-        if isinstance(here, tuple):
+        if isinstance(here, tuple) and not _is_only_table(here, part):
             here = _item(here, part)
             continue
+        here = here[0] if isinstance(here, tuple) else here
         fields = fields_by_key(type(here)) if isinstance(here, Section) else {}
         if part not in fields:
             raise InputError(f'this scenario has no "{part}" there; accepted: a key of a section that it has')
@@ -107,6 +108,11 @@ def at_key(inputs: Section, key: str) -> AtKey:
         if last and reader is not None:
             return AtKey(reader, here)
     raise InputError("is a section, not a value; accepted: a key with a value")
+
+
+def _is_only_table(items: tuple[Any, ...], part: str) -> bool:
+    """Whether a list was written as the one table that it may be, such as [heating], and the key goes on."""
+    return len(items) == 1 and isinstance(items[0], Section) and part in fields_by_key(type(items[0]))
 
 
 def _item(items: tuple[Any, ...], part: str) -> Any:
