@@ -1,11 +1,13 @@
 """The one compile decorator: every kernel passes here, and the cache can never serve stale code.
 
 numba's own disk cache overlooks a change in a called function of another file. The cache folder is
-therefore named by a digest of every kernel source and of the numba version.
+therefore named by a digest of every kernel source and of the numba version. The cache holds pickles, so it
+is used only where nobody but the user can write: elsewhere the run compiles anew and keeps nothing.
 """
 
 import hashlib
 import os
+import stat
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -47,7 +49,46 @@ def _digest() -> str:
     return total.hexdigest()[:16]
 
 
+def refusal(folder: Path) -> str:
+    """Return why compiled code must not be kept in a folder; nothing where it may. The folder is made.
+
+    Accepted is a folder of the user's own that is closed to others (mode 0700), with no folder above it that
+    everybody may write to, such as one for temporary files. Where the system knows no owners and modes, the
+    user's own profile folder is taken as it is.
+    """
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if not hasattr(os, "getuid"):
+            return ""
+        status = folder.lstat()
+        if stat.S_ISLNK(status.st_mode) or status.st_uid != os.getuid():
+            return "is not the user's own"
+        if status.st_mode & 0o077:
+            return f"is open to others (mode {stat.S_IMODE(status.st_mode):04o}; 0700 is accepted)"
+        shared = [above for above in folder.resolve().parents if above.stat().st_mode & stat.S_IWOTH]
+    except (OSError, RuntimeError) as trouble:
+        return f"cannot be made or looked at ({getattr(trouble, 'strerror', None) or trouble})"
+    return f"lies in {shared[0]}, where everybody may write" if shared else ""
+
+
+def slowness() -> str:
+    """Return one line on what makes this process slow; nothing where compiled code is there and is kept."""
+    if numba is None:
+        return (
+            "numba cannot be imported: the run goes on uncompiled, some hundred times slower "
+            "(a year takes many minutes instead of seconds)"
+        )
+    if CACHE_REFUSED:
+        return (
+            f"the folder for compiled code {_CACHE_FOLDER} {CACHE_REFUSED}: it is not used, "
+            "so this run compiles anew (about half a minute)"
+        )
+    return ""
+
+
 _CACHE_FOLDER = cache_folder()
+CACHE_REFUSED = refusal(_CACHE_FOLDER) if COMPILER_AVAILABLE else ""
+"""Why compiled code is not kept; nothing where it is."""
 
 
 def kernel(function: _Function) -> _Function:
@@ -71,7 +112,12 @@ def _compile(function: _Function, inline: bool) -> _Function:
     try:
         # _nrt=False: kernels take no memory, so arrays need not be counted (a third of the march's time)
         compiled: _Function = numba.njit(
-            cache=True, nogil=True, error_model="numpy", fastmath=False, forceinline=inline, _nrt=False
+            cache=not CACHE_REFUSED,
+            nogil=True,
+            error_model="numpy",
+            fastmath=False,
+            forceinline=inline,
+            _nrt=False,
         )(function)
     finally:
         numba.config.CACHE_DIR = before

@@ -28,5 +28,12 @@ def command(folders: tuple[str, ...], units: str | None, as_json: bool) -> None:
     if as_json:
         show_json(dict(named))
     else:
-        system = units or preferred(named[0][1])
-        show(side_by_side(named, Shown("si" if system == "si" else "us")))
+        try:
+            system = units or preferred(named[0][1])
+            table = side_by_side(named, Shown("si" if system == "si" else "us"))
+        except (LookupError, TypeError, ValueError, AttributeError) as odd:
+            raise InputError(
+                f"{', '.join(folders)}: a summary is not as a run writes it ({odd}); accepted: results of "
+                "this program, unchanged"
+            ) from odd
+        show(table)

@@ -10,6 +10,7 @@ from typing import Any
 
 import click
 
+from simengine.cli.interrupt import ends_soon
 from simengine.errors import InputError, RunEnded, SimengineError
 
 DONE, DEFECT, INPUT_AT_FAULT, ENDED_EARLY, INTERRUPTED = 0, 1, 2, 3, 130
@@ -27,11 +28,12 @@ def guarded(call: Callable[[], Any]) -> int:
     0 done, 1 defect of the program, 2 input at fault, 3 ended early, 130 interrupted.
     """
     try:
-        status = call()
+        with ends_soon(INTERRUPTED, _say_interrupted):
+            status = call()
         sys.stdout.flush()
         return status if isinstance(status, int) else DONE
     except (KeyboardInterrupt, click.Abort):
-        complain("interrupted; what was finished before is kept")
+        _say_interrupted()
         return INTERRUPTED
     except BrokenPipeError:  # the reader of the output has left, as `| head` does
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -45,6 +47,10 @@ def complain(*lines: str) -> None:
     for line in lines:
         text = "".join(c if c.isprintable() or c == "\t" else " " for c in line)
         click.echo(text, err=True)
+
+
+def _say_interrupted() -> None:
+    complain("interrupted; what was finished before is kept")
 
 
 def _failed(error: Exception) -> int:

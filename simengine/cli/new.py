@@ -32,18 +32,14 @@ def command(file: str, changes: tuple[str, ...], ask: bool, quiet: bool) -> None
     """
     from simengine.errors import InputError
     from simengine.scenario import template
+    from simengine.whole_file import write_whole
 
     path = options.local_path(file)
-    taken = f"{path}: is there already; accepted: the name of a new file"
     if path.exists():
-        raise InputError(taken)
+        raise InputError(f"{path}: is there already; accepted: the name of a new file")
     answers: dict[str, Any] = {key: _answer(question, default) for key, question, default in QUESTIONS if ask}
     text = template({**answers, **changes_of(changes)})
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
-    except FileExistsError as error:
-        raise InputError(taken) from error
+    write_whole(path, text)
     note(f"written: {path}; try: simengine check {path}", quiet)
 
 

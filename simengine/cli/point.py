@@ -7,7 +7,7 @@ import click
 
 from simengine.cli import options
 from simengine.cli.asked import scenario_of
-from simengine.cli.printing import show, show_json
+from simengine.cli.printing import note_slowness, show, show_json
 
 if TYPE_CHECKING:
     from simengine.report.shown import Shown
@@ -73,6 +73,7 @@ def command(
     given = {name: text for name, text in conditions.items() if text is not None}
     asked = scenario_of(scenario, changes)
     fixed = _parsed(given, asked)
+    note_slowness()
     if over is None:
         _show_point(asked, fixed, units, as_json)
     else:

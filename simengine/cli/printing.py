@@ -30,3 +30,11 @@ def note(text: str, quiet: bool) -> None:
     """Write a note to stderr unless the user wants none."""
     if not quiet:
         complain(text)
+
+
+def note_slowness() -> None:
+    """Write one line to stderr where this run is slow for a reason that can be mended."""
+    from simengine.compiled import slowness
+
+    if slow := slowness():
+        complain(slow)

@@ -12,7 +12,7 @@ import click
 from simengine.cli import options
 from simengine.cli.asked import folder_of, scenario_of, weather_name, weathers_of
 from simengine.cli.exits import DONE, ENDED_EARLY, complain
-from simengine.cli.printing import note, show, show_json
+from simengine.cli.printing import note, note_slowness, show, show_json
 from simengine.cli.progress import progress
 from simengine.errors import InputError
 
@@ -85,6 +85,7 @@ def _held_or_new(
         _require_band(folder, held, resolved, how)
         return held, True
     store.require_free(folder, wanted, replace=how["replace"])
+    note_slowness()
     note("marching through the year ...", how["quiet"])
     started = time.perf_counter()
     result = run_resolved(resolved)

@@ -1,4 +1,4 @@
-"""`simengine selftest`: versions, permissions, the compiler's cache, and an answer that is known."""
+"""`simengine selftest`: versions, permissions, the compiler's cache, and answers that are known."""
 
 import os
 import platform
@@ -31,7 +31,9 @@ def command() -> int:
         ("current folder", lambda: _writable(Path.cwd())),
         ("folder for temporary files", lambda: _writable(Path(tempfile.gettempdir()))),
         ("files that travel with the program", _data),
-        ("known answer", _known_answer),
+        ("known answer, air", _weight_of_air),
+        ("known answer, stagnation", _stagnation),
+        ("known answer, cooling", _cooling),
     )
     failed = 0
     for name, look in checks:
@@ -59,12 +61,14 @@ def _compiler() -> str:
 
 
 def _cache() -> str:
-    from simengine.compiled import cache_folder
+    from simengine.compiled import cache_folder, refusal
 
     folder = cache_folder()
-    existing = next(parent for parent in (folder, *folder.parents) if parent.is_dir())
-    _writable(existing)
-    return f"{folder}, can be written"
+    refused = refusal(folder)
+    if refused:
+        raise LookupError(f"{folder} {refused}; it is not used, so every run compiles anew")
+    _writable(folder)
+    return f"{folder}, the user's own, can be written"
 
 
 def _writable(folder: Path) -> str:
@@ -83,7 +87,7 @@ def _data() -> str:
     return ", ".join(f"{count} {kind}" for kind, count in counts.items())
 
 
-def _known_answer() -> str:
+def _weight_of_air() -> str:
     """Compare the density of dry air at 20 degC and 1 atm with the gas law, 1.2041 kg/m3."""
     from simengine.air.properties import density
     from simengine.constants import STANDARD_PRESSURE
@@ -92,3 +96,25 @@ def _known_answer() -> str:
     if abs(found - 1.2041) > 2e-4:
         raise ArithmeticError(f"air of 20 degC weighs {found:.4f} kg/m3 instead of 1.2041")
     return f"air of 20 degC weighs {found:.4f} kg/m3, as it should"
+
+
+def _stagnation() -> str:
+    """Compare the hottest absorber without flow with S / U over the surroundings."""
+    from simengine.simulate.known_answers import STAGNATION, stagnation_point
+
+    found = stagnation_point()
+    if abs(found - STAGNATION) > 0.01:
+        raise ArithmeticError(
+            f"an absorber in the sun stands at {found:.2f} degC instead of {STAGNATION:.2f}"
+        )
+    return f"an absorber in the sun without flow stands at {found:.2f} degC, as it should"
+
+
+def _cooling() -> str:
+    """Compare one node that cools for one time constant with exp(-1)."""
+    from simengine.simulate.known_answers import COOLED, cooling_node
+
+    found = cooling_node()
+    if abs(found - COOLED) > 1e-4:
+        raise ArithmeticError(f"a cooling node keeps {found:.5f} of its excess instead of {COOLED:.5f}")
+    return f"a node keeps {found:.5f} of its excess after one time constant, as it should"

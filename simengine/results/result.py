@@ -9,6 +9,7 @@ import xarray as xr
 
 from simengine.results import dataset, store, summary
 from simengine.results.record import Record
+from simengine.whole_file import write_whole
 
 
 @dataclass(frozen=True)
@@ -46,12 +47,17 @@ class Result:
         """
         return store.save(self.hours, self.summary, Path(directory), replace=replace, extra=extra)
 
-    def report(self, path: Path | str) -> Path:
-        """Write the page to read, one self-contained HTML file, and return its path."""
+    def report(self, path: Path | str, *, replace: bool = False) -> Path:
+        """Write the page to read, one self-contained HTML file, and return its path.
+
+        Raises
+        ------
+        InputError : there is such a file and `replace` is false
+        """
         from simengine.report.page import page  # the one look upwards: a result can show itself
 
         target = Path(path)
-        store.write_text(target, page(self.summary, hours=self.hours))
+        write_whole(target, page(self.summary, hours=self.hours), replace=replace)
         return target
 
     def _repr_html_(self) -> str:

@@ -15,8 +15,19 @@ import xarray as xr
 from simengine.errors import InputError
 from simengine.results.dataset import encoding
 from simengine.results.record import Provenance
+from simengine.weather.plain_hdf5 import require_plain
+from simengine.whole_file import flush_folder, held_open, write_flushed
 
 SUMMARY, HOURS, MONTHS = "summary.json", "hours.nc", "months.csv"
+LARGEST_SUMMARY = 32 * 1024**2
+"""Largest summary that is read [byte]; one of two houses has some 60 kB."""
+
+LARGEST_HOURS = 4 * 1024**3
+"""Most that the hours of a result may unpack to [byte]; a year of two houses takes 4 MB."""
+
+DAMAGE = (OSError, ValueError, LookupError, TypeError, AttributeError, RuntimeError, ArithmeticError)
+"""What the libraries raise on damaged bytes."""
+
 _IDENTITY = (("program", "sha256"), ("scenario", "sha256"), ("weather", "sha256"))
 
 
@@ -55,11 +66,14 @@ def save(
     aside.mkdir()
     try:
         for name, text in texts.items():
-            write_text(aside / name, text)
+            write_flushed(aside / name, text.encode("utf-8"))
         hours.to_netcdf(aside / HOURS, engine="h5netcdf", encoding=encoding(hours))
         _flush(aside / HOURS)
-        _flush(aside)
+        flush_folder(aside)
         _put_in_place(aside, directory)
+        flush_folder(directory.parent)
+    except HeldOpen:
+        raise
     except BaseException:
         shutil.rmtree(aside, ignore_errors=True)
         raise
@@ -76,18 +90,26 @@ def read(directory: Path) -> tuple[xr.Dataset, dict[str, Any]]:
     summary = read_summary(directory)
     if summary is None:
         raise InputError(f"{directory}: holds no result ({SUMMARY} and {HOURS} are expected)")
+    path = directory / HOURS
     try:
-        with xr.open_dataset(directory / HOURS, engine="h5netcdf") as stored:
+        with path.open("rb") as source:
+            require_plain(source, str(path), LARGEST_HOURS)
+        with xr.open_dataset(path, engine="h5netcdf") as stored:
             return stored.load(), summary
-    except (OSError, ValueError) as damage:
-        raise InputError(f"{directory / HOURS}: cannot be read ({damage})") from damage
+    except InputError:
+        raise
+    except DAMAGE as damage:
+        told = str(damage).splitlines() or [type(damage).__name__]
+        raise InputError(f"{path}: cannot be read ({told[0][:200]})") from damage
 
 
 def read_summary(directory: Path) -> dict[str, Any] | None:
     """Return the summary in a folder, None where there is none that can be read."""
     try:
-        summary = json.loads((directory / SUMMARY).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        with (directory / SUMMARY).open("rb") as source:
+            raw = source.read(LARGEST_SUMMARY + 1)
+        summary = json.loads(raw.decode("utf-8")) if len(raw) <= LARGEST_SUMMARY else None
+    except (OSError, ValueError, RecursionError):
         return None
     return summary if isinstance(summary, dict) and "houses" in summary else None
 
@@ -142,22 +164,21 @@ def months_table(summary: Mapping[str, Any]) -> str:
             if not columns:
                 columns = list(month)
                 writer.writerow(["house", "month", *columns])
-            writer.writerow([house, number, *(f"{month[key]:.6g}" for key in columns)])
+            writer.writerow([cell(house), number, *(f"{month[key]:.6g}" for key in columns)])
     return text.getvalue()
 
 
-def write_text(path: Path, text: str) -> None:
-    """Write a text file and see it to the disk."""
-    with path.open("w", encoding="utf-8", newline="\n") as stream:
-        stream.write(text)
-        stream.flush()
-        os.fsync(stream.fileno())
+def cell(text: str) -> str:
+    """Return a text for a comma-separated table that no spreadsheet takes for a formula.
+
+    >>> cell("=1+1"), cell("standard")
+    ("'=1+1", 'standard')
+    """
+    return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
 
 
 def _flush(path: Path) -> None:
-    if path.is_dir() and os.name == "nt":  # a folder cannot be flushed there
-        return
-    handle = os.open(path, os.O_RDWR if path.is_file() else os.O_RDONLY)
+    handle = os.open(path, os.O_RDWR)
     try:
         os.fsync(handle)
     finally:
@@ -186,7 +207,18 @@ def _sibling(directory: Path, purpose: str) -> Path:
     return directory.with_name(f".{directory.name}.{secrets.token_hex(4)}.{purpose}")
 
 
+class HeldOpen(InputError):
+    """A finished result could not get its name; it stays under its temporary one."""
+
+
 def _put_in_place(aside: Path, directory: Path) -> None:
+    try:
+        _renamed(aside, directory)
+    except PermissionError as refused:
+        raise HeldOpen(held_open(directory, aside)) from refused
+
+
+def _renamed(aside: Path, directory: Path) -> None:
     """Rename, with what stood there kept as the previous result; undo the first move if the second fails."""
     if not _filled(directory):
         if directory.is_dir():
@@ -197,11 +229,12 @@ def _put_in_place(aside: Path, directory: Path) -> None:
     old = _sibling(directory, "old")
     if previous.exists():
         previous.rename(old)
-    directory.rename(previous)
     try:
+        directory.rename(previous)
         aside.rename(directory)
     except OSError:
-        previous.rename(directory)
+        if not directory.exists():
+            previous.rename(directory)
         if old.exists():
             old.rename(previous)
         raise

@@ -11,6 +11,11 @@ from simengine.units import quote
 LARGEST: Final = 1_000_000
 """Largest scenario file that is read [bytes]."""
 
+DEEPEST: Final = 30
+"""Most parts of a dotted key; a scenario needs five, and the parser's time grows with their square."""
+
+_PART: Final = r"""(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')"""
+_TOO_DEEP: Final = re.compile(rf"(?<![\w-]){_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{DEEPEST}}}")
 _PLACE: Final = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 
 
@@ -90,6 +95,11 @@ def parse_toml(text: str, name: str) -> dict[str, Any]:
     >>> parse_toml("[fan]\\nflow = '110 cfm'", "a.toml")
     {'fan': {'flow': '110 cfm'}}
     """
+    if deep := _TOO_DEEP.search(text):
+        line, column = text.count("\n", 0, deep.start()) + 1, deep.start() - text.rfind("\n", 0, deep.start())
+        raise ScenarioError(
+            f"{name}:{line}:{column}: a key of more than {DEEPEST} parts; accepted: a plain scenario"
+        )
     try:
         return tomllib.loads(text)
     except RecursionError:

@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 
 import numpy as np
 
-from simengine.errors import WeatherError
+from simengine.errors import InputError, WeatherError
 from simengine.weather import table
 from simengine.weather.calendar import turn_to_site
 from simengine.weather.content import Content
 from simengine.weather.layout import to_canonical
+from simengine.weather.plain_hdf5 import require_plain
 from simengine.weather.record import Floats, Record, Times
 from simengine.weather.series import COLUMNS, Finding
 
@@ -116,15 +117,13 @@ def read_netcdf(content: Content) -> Record:
 
 
 def _opened(content: Content) -> "xr.Dataset":
-    import h5py
     import xarray as xr
 
     engine: Literal["h5netcdf", "scipy"] = "h5netcdf" if content.raw.startswith(b"\x89HDF") else "scipy"
     try:
         if engine == "h5netcdf":
-            # h5netcdf leaves noise behind when it meets damage at the root, so the root is tried first.
-            with h5py.File(io.BytesIO(content.raw), "r") as root:
-                root.attrs.get("_nc3_strict")
+            # h5netcdf also leaves noise behind when it meets damage, so the file is looked through first.
+            require_plain(io.BytesIO(content.raw), content.name, 8 * LARGEST)
         with xr.open_dataset(
             io.BytesIO(content.raw), engine=engine, decode_times=False, create_default_indexes=False
         ) as lazy:
@@ -132,6 +131,8 @@ def _opened(content: Content) -> "xr.Dataset":
             return xr.decode_cf(lazy.load(), decode_timedelta=False).load()
     except WeatherError:
         raise
+    except InputError as refused:
+        raise WeatherError(*refused.problems) from None
     except DAMAGE:
         raise WeatherError(
             f"{content.name}: damaged netCDF, or times that can't be decoded;"

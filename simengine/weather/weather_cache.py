@@ -52,6 +52,8 @@ def store(path: Path, data: bytes) -> None:
         try:
             with os.fdopen(handle, "wb") as stream:
                 stream.write(data)
+                stream.flush()
+                os.fsync(stream.fileno())
             os.replace(temporary, path)
         except OSError:
             with contextlib.suppress(OSError):

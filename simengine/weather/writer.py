@@ -2,6 +2,8 @@
 
 import gzip
 import io
+import re
+from typing import Final
 
 import numpy as np
 import pandas as pd
@@ -9,6 +11,8 @@ import pandas as pd
 from simengine.units import KINDS
 from simengine.weather.layout import CANONICAL_UNIT, KIND_OF
 from simengine.weather.series import COLUMNS, TYPICAL_YEAR, WeatherSeries
+
+FORMULA: Final = re.compile(r"([,;]\s*\"?)([=+\-@])")
 
 
 def plain_text(series: WeatherSeries) -> str:
@@ -20,7 +24,7 @@ def plain_text(series: WeatherSeries) -> str:
     names = [name for name in COLUMNS if name in data and bool(data[name].notna().all())]
     year = "typical" if data.index[0].year == TYPICAL_YEAR == data.index[-1].year else "real"
     lines = [
-        f"# station: {' '.join(series.station.split())}",
+        f"# station: {_harmless(series.station)}",
         f"# latitude: {series.latitude!r}",
         f"# longitude: {series.longitude!r}",
         f"# elevation: {series.elevation!r}",
@@ -31,7 +35,7 @@ def plain_text(series: WeatherSeries) -> str:
         f"# synthetic: {'yes' if series.synthetic else 'no'}",
     ]
     lines += [
-        f"# {finding.severity}: {finding.message}" + (f" | {finding.when}" if finding.when else "")
+        _harmless(f"# {finding.severity}: {finding.message}" + (f" | {finding.when}" if finding.when else ""))
         for finding in series.findings
     ]
     lines.append(",".join(["time", *(f"{name} [{unit_of(name)}]" for name in names)]))
@@ -60,6 +64,15 @@ def unit_of(column: str) -> str:
     ('Pa', '-')
     """
     return CANONICAL_UNIT.get(column, KINDS[KIND_OF[column]].inside.name) or "-"
+
+
+def _harmless(text: str) -> str:
+    """Return a text on one line in which no cell after a comma begins as a formula of a spreadsheet.
+
+    >>> _harmless("Hill, =1+1")
+    "Hill, '=1+1"
+    """
+    return FORMULA.sub(r"\1'\2", " ".join(text.split()))
 
 
 def _number(value: float) -> str:
