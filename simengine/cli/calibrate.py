@@ -1,6 +1,5 @@
 """`simengine calibrate`: the user's own house scaled to a fuel bill."""
 
-import secrets
 from pathlib import Path
 from typing import Any
 
@@ -54,13 +53,8 @@ def command(
 
 def _write(target: Path, text: str) -> None:
     """Write a file whole or not at all; what stood there is kept beside it."""
-    from simengine.results.store import write_text
+    from simengine.whole_file import write_whole
 
-    aside = target.with_name(f".{target.name}.{secrets.token_hex(4)}.new")
-    try:
-        write_text(aside, text)
-        if target.exists():
-            target.replace(target.with_name(f"{target.name}.previous"))
-        aside.replace(target)
-    finally:
-        aside.unlink(missing_ok=True)
+    if target.exists():
+        target.replace(target.with_name(f"{target.name}.previous"))
+    write_whole(target, text)

@@ -20,6 +20,7 @@ from simengine.house.presets import standard
 from simengine.house.zone import Demand
 from simengine.simulate.forcing import zone_rows
 from simengine.simulate.lanes import rule_rows
+from simengine.simulate.time_constant import NO_DRIFT
 
 AROUND = ZERO_CELSIUS + 20.0
 """Air and sky [K]."""
@@ -45,15 +46,15 @@ def stagnation_point() -> float:
 def cooling_node(steps: int = 1000) -> float:
     """Return the share of its excess that the absorber keeps for C / U in the dark; `COOLED` is due."""
     network, table = _one_node()
-    rule, months = rule_rows(ControlRule(start=1000.0, stop=900.0), 1)
     member = Member(
         network,
         table,
         Forcing(np.array([Weather(AROUND, AROUND, 10.0, 0.0)]), np.zeros((1, 2))),
-        rule,
-        months,
+        rule_rows(ControlRule(start=1000.0, stop=900.0), 1),
+        np.ones((1, 1)),
+        NO_DRIFT,
         zone_rows((standard(140.0),)),
-        np.array(Demand(0.0, 0.0, 0.0, AROUND, AROUND + 10.0))[None, :, None],
+        np.array(Demand(0.0, 0.0, 0.0, AROUND, AROUND + 10.0, 0.0))[None, :, None],
     )
     state = new_state(network.panes, 1, 1, AROUND + 10.0)
     once, month = np.array([steps], dtype=np.int64), np.zeros(1, dtype=np.int64)
@@ -84,7 +85,8 @@ def _one_node() -> tuple[Network, FlowTable]:
     table = build_flow_table(box, given_flow_loop(Fan(0.05, 0.0)), STANDARD_PRESSURE)
     network.nusselt[:] = 1.0e-9
     network.exchange[:] = 0.0
-    network.capacity[:, 0] = (0.0, CAPACITY, 0.0, 0.0, 0.0)
+    network.capacity[:, 0] = 0.0
+    network.capacity[ABSORBER, 0] = CAPACITY
     table.film[:] = 0.0
     alone = read_box(network.box, 0)._replace(
         edge=LOSS, face_link=1e-12, box_link=1e-12, outer_link=1e-12, sky_view=1.0
