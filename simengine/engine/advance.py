@@ -15,8 +15,8 @@ from simengine.engine.state import SENSOR, Array, Member, Scratch, State
 GAMMA = 1.0 - math.sqrt(0.5)
 LEAST_LENGTH = 1.0e-6  # [s] a shorter part of a step changes nothing
 FARTHEST = 20.0
-"""Conductances are taken no farther ahead than this [K]: after a switch of the fan a light sheet moves so fast
-that a long step would be read at temperatures that do not exist."""
+"""Conductances are taken no farther ahead than this [K]: after a switch of the fan a light sheet moves so
+fast that a long step would be read at temperatures that do not exist."""
 
 FAN_POWER, FAN_HEAT, SUPPLY_KEPT, RETURN_KEPT, SUPPLY_ROOM, RETURN_ROOM, LEAK_IN, LEAK_OUT = (
     1,

@@ -1,4 +1,4 @@
-"""The longest steps that a scenario may ask for still bring a year to its end, near that of the usual step."""
+"""The longest steps that a scenario may ask for bring a year to its end, near that of the usual step."""
 
 from functools import cache
 
