@@ -14,6 +14,9 @@ from simengine.engine.state import SENSOR, Array, Member, Scratch, State
 
 GAMMA = 1.0 - math.sqrt(0.5)
 LEAST_LENGTH = 1.0e-6  # [s] a shorter part of a step changes nothing
+FARTHEST = 20.0
+"""Conductances are taken no farther ahead than this [K]: after a switch of the fan a light sheet moves so
+fast that a long step would be read at temperatures that do not exist."""
 
 FAN_POWER, FAN_HEAT, SUPPLY_KEPT, RETURN_KEPT, SUPPLY_ROOM, RETURN_ROOM, LEAK_IN, LEAK_OUT = (
     1,
@@ -61,6 +64,7 @@ def advance(member: Member, interval: int, state: State, source: int, target: in
                     old = state.nodes[source, node, s, lane]
                     first = state.nodes[target, node, s, lane]
                     ahead = stage.duration[lane] * state.rate[source, node, s, lane]
+                    ahead = min(max(ahead, -FARTHEST), FARTHEST)
                     stage.begin[node, s, lane] = old + (ratio * (first - old) if late else 0.0)
                     stage.guess[node, s, lane] = first + ratio * ahead if late else old + ahead
         solve_stage(member, interval, work, GAMMA if late else 1.0 - GAMMA, state, target)
