@@ -1,0 +1,224 @@
+"""The collector driven by what was measured on it: inlet, flow and weather as logged, outlet as the model has it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from simengine.airflow.loop import given_flow_loop
+from simengine.airflow.spec import Fan
+from simengine.collector.absorbed import absorbed_sun
+from simengine.collector.build import build_network
+from simengine.collector.flow_table import build_flow_table
+from simengine.collector.network import AirFlow, Box, FlowTable, Forcing, Network, Weather
+from simengine.collector.steady import steady_point
+from simengine.control.spec import ControlRule
+from simengine.engine.ledger import COLUMNS, Column
+from simengine.engine.march import march
+from simengine.engine.state import RUNNING, WARM, Member, State, new_scratch, new_state
+from simengine.heat_transfer.wind import WIND_RELATIONS
+from simengine.house.zone import Demand
+from simengine.simulate.forcing import absorbed_rows
+from simengine.simulate.lanes import rule_rows
+from simengine.simulate.resolve import Resolved
+from simengine.simulate.time_constant import HELD
+
+Array = NDArray[np.float64]
+
+RESTS = 0.05
+"""Share of the largest flow below which the fan counts as off [-]."""
+SAME_FLOW = 0.03
+"""A flow that strays farther than this from the mean of its piece begins a new piece [-]."""
+LONGEST_STEP = 60.0
+"""[s]"""
+FREE = ControlRule(start=1.0, stop=0.5, room_limit=1.0e4, minimum_on=0.0, minimum_off=0.0)
+"""A fan that runs wherever its month allows; the months below stand for off and on."""
+OFF, ON = 0, 1
+
+
+class Factors(NamedTuple):
+    """What a test can change in a scenario: factors on its own figures, and a share of leaking air."""
+
+    cover_transmittance: float = 1.0  # [-] on the sun that panes and absorber take up
+    back_loss: float = 1.0  # [-] on the conductance of back and edges
+    effectiveness: float = 1.0  # [-] on the exchange (NTU) between absorber and air
+    leakage: float = 0.0  # [-] share of the flow; drawn in where the fan pulls, lost where it pushes
+    duct_loss: float = 1.0  # [-] on the conductance of the supply duct
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """What was measured, interval by interval without holes; all arrays [interval]."""
+
+    step: float  # [s]
+    ambient: Array  # [K]
+    sky: Array  # [K]
+    wind: Array  # [m/s] at the collector
+    inlet: Array  # [K] air that enters the collector
+    flow: Array  # [kg/s] through the absorber
+    incidence: Array  # [deg]
+    beam: Array  # [W/m2] on the plane
+    sky_diffuse: Array  # [W/m2]
+    ground: Array  # [W/m2]
+
+    @property
+    def irradiance(self) -> Array:
+        """All sun on the plane [W/m2]."""
+        return self.beam + self.sky_diffuse + self.ground
+
+
+class Followed(NamedTuple):
+    """What the model has for it: interval means [interval]."""
+
+    outlet: Array  # [K]
+    absorber: Array  # [K] mean along the flow
+    supply: Array  # [K] at the end of the supply duct
+
+
+@dataclass(frozen=True)
+class Bench:
+    """A scenario's collector on a test bench: its network, and how it draws or loses air."""
+
+    resolved: Resolved
+    network: Network
+    pulls: bool  # the fan stands behind the collector: leaks draw outdoor air in
+
+    @classmethod
+    def of(cls, resolved: Resolved) -> "Bench":
+        """Return the bench of a scenario at hand."""
+        network = build_network(resolved.parts.collector, resolved.pressure)
+        return cls(resolved, network, resolved.scenario.inputs.fan.place == "hot_side")
+
+    def forcing(self, course: Course) -> Forcing:
+        """Return what sun and weather do to the collector, before any factor."""
+        collector = self.resolved.parts.collector
+        sun = absorbed_sun(collector, course.incidence, course.beam, course.sky_diffuse, course.ground)
+        relation = WIND_RELATIONS[collector.wind_relation]
+        film = np.array([relation(float(speed), collector.length) for speed in course.wind])
+        weather = np.stack([course.ambient, course.sky, film, course.irradiance], axis=1)
+        return Forcing(np.ascontiguousarray(weather), absorbed_rows(sun))
+
+    def follow(self, course: Course, factors: Factors, forcing: Forcing | None = None) -> Followed:
+        """Return the model's temperatures along a course.
+
+        Parameters
+        ----------
+        course : what was measured
+        factors : on the scenario's figures [-]
+        forcing : of the same course, where it is at hand
+
+        Returns
+        -------
+        Followed [K]; where the fan rests the outlet is that of still air
+
+        Source: the march of the year; the room is held at the measured inlet, a flow within `SAME_FLOW` counts
+        as constant, and the first interval starts from its steady state.
+        """
+        given = self.forcing(course) if forcing is None else forcing
+        given = Forcing(given.weather, given.absorbed * factors.cover_transmittance)
+        network = self._changed(factors)
+        panes, segments = network.panes, network.path.shape[1]
+        count = course.ambient.size
+        state, hours = new_state(panes, segments, 1, float(course.inlet[0])), np.zeros((count, COLUMNS, 1))
+        for number, (first, last, flow) in enumerate(pieces(course.flow)):
+            table = self.table(flow, factors)
+            if number == 0:
+                _begin(network, table, given, float(course.inlet[0]), flow > 0.0, state)
+            piece = slice(first, last)
+            _march(network, table, Forcing(given.weather[piece], given.absorbed[piece]), course, piece, state, hours)
+        means = hours[:, :, 0] / course.step
+        return Followed(means[:, Column.OUTLET], means[:, Column.ABSORBER], means[:, Column.SUPPLY])
+
+    def _changed(self, factors: Factors) -> Network:
+        box = self.network.box.copy()
+        fields = Box._fields
+        for name in ("face_link", "box_link", "edge"):
+            box[fields.index(name)] *= factors.back_loss
+        if self.resolved.parts.collector.arrangement != "through":
+            for name in ("front_area", "rear_area"):
+                box[fields.index(name)] *= factors.effectiveness
+        return self.network._replace(box=box)
+
+    def table(self, flow: float, factors: Factors) -> FlowTable:
+        """Return the flow table at a measured flow [kg/s]; the fan's heat is not in it."""
+        parts = self.resolved.parts
+        fan = Fan(max(flow, 1.0e-3), 0.0)
+        loop = given_flow_loop(fan, parts.supply_ducts)
+        table = build_flow_table(parts.collector, loop, self.resolved.pressure)
+        rows = table.flow.copy()
+        at = AirFlow._fields.index
+        if parts.collector.arrangement == "through":
+            kept = 1.0 - rows[1, at("effectiveness")]
+            rows[1, at("effectiveness")] = 1.0 - kept**factors.effectiveness
+        rows[1, at("supply_kept")] **= factors.duct_loss
+        rows[1, at("leak_in")] = factors.leakage if self.pulls else 0.0
+        rows[1, at("leak_out")] = 0.0 if self.pulls else factors.leakage
+        return FlowTable(rows, table.film)
+
+
+def pieces(flow: Array) -> Iterator[tuple[int, int, float]]:
+    """Yield first interval, end and mean flow [kg/s] of the stretches of equal flow; 0 where the fan rests.
+
+    >>> [tuple(p) for p in pieces(np.array([0.0, 0.0, 0.05, 0.0501, 0.03]))]
+    [(0, 2, 0.0), (2, 4, 0.05005), (4, 5, 0.03)]
+    """
+    least = RESTS * float(flow.max(initial=0.0))
+    first = 0
+    for end in range(1, flow.size + 1):
+        if end < flow.size and _alike(float(flow[first:end].mean()), float(flow[end]), least):
+            continue
+        mean = float(flow[first:end].mean())
+        yield first, end, (mean if mean > least else 0.0)
+        first = end
+
+
+def _alike(mean: float, new: float, least: float) -> bool:
+    if mean <= least or new <= least:
+        return mean <= least and new <= least
+    return abs(new / mean - 1.0) <= SAME_FLOW
+
+
+def _begin(
+    network: Network, table: FlowTable, forcing: Forcing, inlet: float, runs: bool, state: State
+) -> None:
+    """Set the state to the steady one of the first interval."""
+    weather = Weather(*(float(v) for v in forcing.weather[0]))
+    at = AirFlow._fields.index
+    shares = table.flow[1]
+    drawn = float(shares[at("leak_in"), 0]) if runs else 0.0
+    entering = inlet + drawn * (weather.ambient - inlet)
+    speed = 1.0 if runs else 0.0
+    state.nodes[0, :, :, 0] = steady_point(
+        network, table, weather, forcing.absorbed[0], entering, speed
+    ).nodes
+    state.control[WARM] = 1.0
+    state.control[RUNNING] = speed
+
+
+def _march(
+    network: Network,
+    table: FlowTable,
+    forcing: Forcing,
+    course: Course,
+    piece: slice,
+    state: State,
+    hours: Array,
+) -> None:
+    """March one stretch of equal flow; the state goes on to the next."""
+    count = forcing.weather.shape[0]
+    inlet = course.inlet[piece]
+    none = np.zeros(count)
+    demand = np.stack([none, none, none, inlet, inlet], axis=1)[:, :, None]  # of Demand, in its order
+    assert demand.shape[1] == len(Demand._fields)
+    rule, months = rule_rows(FREE, 1)
+    months[OFF] = 0.0
+    runs = ON if float(course.flow[piece].mean()) > RESTS * float(course.flow.max()) else OFF
+    member = Member(network, table, forcing, rule, months, np.array(HELD)[:, None], np.ascontiguousarray(demand))
+    steps = max(1, int(np.ceil(course.step / LONGEST_STEP)))
+    plan, month = np.full(count, steps, dtype=np.int64), np.full(count, runs, dtype=np.int64)
+    own = np.zeros((count, COLUMNS, 1))
+    work = new_scratch(network.panes, network.path.shape[1], 1)
+    march(member, plan, month, course.step, state, work, own, np.zeros((12, COLUMNS, 1)))
+    hours[piece] = own
