@@ -161,7 +161,7 @@ def _effectiveness(collector: Collector, sheet: Perforation, mass_flow: float, p
     if sheet.effectiveness is not None:
         rated = flux if sheet.rated_flow is None else sheet.rated_flow
         single = scaled_effectiveness(sheet.effectiveness, flux, rated, sheet.exponent)
-        return _in_layers(single, sheet.layers)
+        return _in_layers(single, sheet.layers * sheet.exchange)
     if sheet.hole_diameter is None or sheet.pitch is None:
         raise InputError("collector.absorber: give hole_diameter and pitch, or effectiveness at a rated_flow")
     air = density(FILM_TEMPERATURE, pressure)
@@ -171,10 +171,12 @@ def _effectiveness(collector: Collector, sheet: Perforation, mass_flow: float, p
     re = hole_reynolds(suction, sheet.hole_diameter, sheet.porosity, kinematic)
     nusselt = kutscher_nusselt(re, sheet.pitch / sheet.hole_diameter, sheet.porosity, cross / suction)
     film = nusselt * thermal_conductivity(FILM_TEMPERATURE) / sheet.hole_diameter
-    return _in_layers(kutscher_effectiveness(film, sheet.porosity, air, suction), sheet.layers)
+    return _in_layers(
+        kutscher_effectiveness(film, sheet.porosity, air, suction), sheet.layers * sheet.exchange
+    )
 
 
-def _in_layers(effectiveness: float, layers: int) -> float:
+def _in_layers(effectiveness: float, layers: float) -> float:
     """Return the effectiveness of several sheets in a row at one temperature: their NTU add up."""
     return 1.0 - (1.0 - effectiveness) ** layers
 

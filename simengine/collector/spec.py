@@ -74,6 +74,7 @@ class Perforation:
     rated_flow: float | None = None  # [kg/s m2] where the effectiveness holds
     exponent: float = 0.5  # [-] NTU ~ flow ** -exponent
     layers: int = 1  # [-] sheets or screens one behind the other
+    exchange: float = 1.0  # [-] factor on the exchange (NTU) that a test has found
 
 
 @dataclass(frozen=True, slots=True)

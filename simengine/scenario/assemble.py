@@ -8,6 +8,7 @@ from simengine.scenario.assemble_bill import fuel_bill
 from simengine.scenario.assemble_collector import collector, lining_material, sealed_gaps
 from simengine.scenario.assemble_control import control, passive_path, shut
 from simengine.scenario.assemble_fan import moved
+from simengine.scenario.assemble_fitted import fitted_collector, fitted_ducts, fitted_leak, mark
 from simengine.scenario.assemble_house import builtin_shelter, own_house, window_panel
 from simengine.scenario.assemble_leak import leak
 from simengine.scenario.assemble_loop import Loop, full_loop, short_loop
@@ -40,12 +41,13 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
     way = _way(inputs, collector(given, USUAL_FLUX * given.width * given.height, pressure))
     place = way.fan_place or inputs.fan.place
     fan = moved(inputs.fan, place, given.width * given.height, way.path, pressure)
-    tight = collector(given, fan.mass_flow, pressure)
-    box = replace(tight, leak=leak(given.leak, way.path, fan.mass_flow, pressure, place))
+    tight = fitted_collector(collector(given, fan.mass_flow, pressure), inputs.fitted)
+    cracks = leak(given.leak, way.path, fan.mass_flow, pressure, place)
+    box = replace(tight, leak=fitted_leak(cracks, inputs.fitted, fan.mass_flow, place))
     return Assembly(
         collector=box,
         fan=airflow.Fan(fan.mass_flow, fan.electric_power, inputs.fan.heat_to_air),
-        supply_ducts=way.supply,
+        supply_ducts=fitted_ducts(way.supply, inputs.fitted),
         return_ducts=way.back,
         control=control(inputs.control, fan.electric_power),
         site=_site(inputs.site),
@@ -69,6 +71,7 @@ def assembly(inputs: Inputs, pressure: float) -> Assembly:
         builtin_shelter=builtin_shelter(inputs.builtin_houses),
         passive=passive_path(shut(inputs, way.path), box, way.path, fan.mass_flow, pressure),
         window_panel=window_panel(inputs),
+        tested=mark(inputs.fitted),
     )
 
 

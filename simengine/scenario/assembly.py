@@ -10,6 +10,7 @@ from simengine.economics.spec import FuelUse, Money
 from simengine.house.calibrate import FuelBill
 from simengine.house.spec import House, SecondSpace, Window
 from simengine.scenario.air_path import AirPath
+from simengine.scenario.assemble_fitted import TestedOn
 
 if TYPE_CHECKING:
     from simengine.airflow.fan_curve import FanCurve
@@ -135,3 +136,4 @@ class Assembly:
     fan_curve: "FanCurve | None" = None  # at full speed; None where the flow is given
     window_panel: WindowPanel | None = None
     builtin_loss_factor: float = 1.0  # [-] on the heat loss of the standard and the low-energy house
+    tested: TestedOn | None = None  # the field test that the parts are fitted to

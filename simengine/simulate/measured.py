@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from simengine.airflow.loop import given_flow_loop
+from simengine.airflow.loop import ducts_in_series, given_flow_loop
 from simengine.airflow.spec import Fan
 from simengine.collector.absorbed import absorbed_sun
 from simengine.collector.build import build_network
@@ -127,9 +127,31 @@ class Bench:
             if number == 0:
                 _begin(network, table, given, float(course.inlet[0]), flow > 0.0, state)
             piece = slice(first, last)
-            _march(network, table, Forcing(given.weather[piece], given.absorbed[piece]), course, piece, state, hours)
+            _march(
+                network,
+                table,
+                Forcing(given.weather[piece], given.absorbed[piece]),
+                course,
+                piece,
+                state,
+                hours,
+            )
         means = hours[:, :, 0] / course.step
-        return Followed(means[:, Column.OUTLET], means[:, Column.ABSORBER], means[:, Column.SUPPLY])
+        outlet = means[:, Column.OUTLET]
+        return Followed(outlet, means[:, Column.ABSORBER], self._supply(course, outlet, factors))
+
+    def _supply(self, course: Course, outlet: Array, factors: Factors) -> Array:
+        """Return what is left of the outlet temperature at the end of the supply duct [K]."""
+        supply = outlet.copy()
+        for first, last, flow in pieces(course.flow):
+            if flow <= 0.0:
+                continue
+            passed = flow * (1.0 if self.pulls else 1.0 - factors.leakage)
+            kept, room = ducts_in_series(self.resolved.parts.supply_ducts, passed)
+            piece = slice(first, last)
+            around = course.ambient[piece] + room * (course.inlet[piece] - course.ambient[piece])
+            supply[piece] = around + kept**factors.duct_loss * (outlet[piece] - around)
+        return supply
 
     def _changed(self, factors: Factors) -> Network:
         box = self.network.box.copy()
@@ -145,16 +167,15 @@ class Bench:
         """Return the flow table at a measured flow [kg/s]; the fan's heat is not in it."""
         parts = self.resolved.parts
         fan = Fan(max(flow, 1.0e-3), 0.0)
-        loop = given_flow_loop(fan, parts.supply_ducts)
+        loop = given_flow_loop(fan)
         table = build_flow_table(parts.collector, loop, self.resolved.pressure)
         rows = table.flow.copy()
         at = AirFlow._fields.index
         if parts.collector.arrangement == "through":
             kept = 1.0 - rows[1, at("effectiveness")]
             rows[1, at("effectiveness")] = 1.0 - kept**factors.effectiveness
-        rows[1, at("supply_kept")] **= factors.duct_loss
         rows[1, at("leak_in")] = factors.leakage if self.pulls else 0.0
-        rows[1, at("leak_out")] = 0.0 if self.pulls else factors.leakage
+        rows[1, at("leak_out")] = 0.0  # air that is lost behind the absorber changes nothing before it
         return FlowTable(rows, table.film)
 
 
@@ -215,7 +236,9 @@ def _march(
     rule, months = rule_rows(FREE, 1)
     months[OFF] = 0.0
     runs = ON if float(course.flow[piece].mean()) > RESTS * float(course.flow.max()) else OFF
-    member = Member(network, table, forcing, rule, months, np.array(HELD)[:, None], np.ascontiguousarray(demand))
+    member = Member(
+        network, table, forcing, rule, months, np.array(HELD)[:, None], np.ascontiguousarray(demand)
+    )
     steps = max(1, int(np.ceil(course.step / LONGEST_STEP)))
     plan, month = np.full(count, steps, dtype=np.int64), np.full(count, runs, dtype=np.int64)
     own = np.zeros((count, COLUMNS, 1))

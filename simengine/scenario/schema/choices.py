@@ -51,6 +51,18 @@ GASES: Final = ("air", "argon", "krypton")
 LAYOUTS: Final = ("triangular", "square")
 """Patterns of holes."""
 
+SUN_PLANES: Final = ("collector", "horizontal")
+"""How a sun meter lies."""
+
+METER_PLACES: Final = ("inlet", "outlet")
+"""Ends of the collector at which a flow is measured."""
+
+LOG_LABELS: Final = ("instant", "start", "end")
+"""What the time of a log's row stands for."""
+
+FLOW_KINDS: Final = ("volume_flow", "mass_flow", "speed", "pressure")
+"""Kinds of readings from which a flow is worked out."""
+
 MASSES: Final[dict[str, tuple[float, float]]] = {
     "very_light": (80_000.0, 2.5),
     "light": (110_000.0, 2.5),
@@ -101,3 +113,10 @@ def fuel_keys() -> Mapping[str, Any]:
     from simengine.economics.fuels import FUELS
 
     return FUELS
+
+
+def kind_of_log_unit(unit: str) -> str:
+    """Return the kind of reading that a flow column in a unit holds."""
+    from simengine.units import KINDS
+
+    return next(kind for kind in FLOW_KINDS if KINDS[kind].find(unit) is not None)

@@ -12,6 +12,8 @@ from simengine.scenario.schema.collector import Collector
 from simengine.scenario.schema.control import Control, Damper
 from simengine.scenario.schema.drawn import unfit
 from simengine.scenario.schema.electricity import Electricity
+from simengine.scenario.schema.field_test import FieldTest
+from simengine.scenario.schema.fitted import Fitted
 from simengine.scenario.schema.fuels import OwnFuel
 from simengine.scenario.schema.heating import Heating, OneOrMore
 from simengine.scenario.schema.house import BuiltinHouses, House
@@ -76,6 +78,8 @@ class Inputs(Section):
     run: Run = Field(default_factory=lambda: Run.model_validate({}), description="how it is calculated")
     sweep: Sweep | None = Field(None, description="values to try")
     spread: Spread | None = Field(None, description="how sure the inputs are")
+    field_test: FieldTest | None = Field(None, description="a logged test of the built collector")
+    fitted: Fitted | None = Field(None, description="what such a test found")
     spots: tuple[Spot, ...] = Field((), max_length=200, description="candidate places")
 
     def checks(self) -> Iterator[Fault]:
