@@ -65,6 +65,21 @@ def flow_path(arrangement: str) -> FlowPath:
     return ARRANGEMENTS[arrangement]
 
 
+def exchanging_sides(arrangement: str) -> tuple[str, ...]:
+    """Return which sides of the absorber air runs along, as fields of `Absorber` and `Box`.
+
+    Air that passes through the absorber runs along neither.
+
+    >>> exchanging_sides("behind"), exchanging_sides("through")
+    (('rear_area',), ())
+    """
+    path = flow_path(arrangement)
+    if path.front_inlet != path.front_outlet:
+        return ()
+    sides = {"front_area": path.front_inlet, "rear_area": path.rear_inlet}
+    return tuple(side for side, flow in sides.items() if flow > 0.0)
+
+
 def segment_depths(space: AirSpace, segments: int) -> Array:
     """Return the depth of an air space at the middle of each segment [m].
 
@@ -203,7 +218,7 @@ def _rear_area(collector: Collector) -> float:
     tubes = collector.absorber.tubes
     if tubes is None:
         raise InputError("collector.absorber: air runs in its tubes, so it needs their diameter and pitch")
-    return math.pi * tubes.diameter / tubes.pitch
+    return collector.absorber.rear_area * math.pi * tubes.diameter / tubes.pitch
 
 
 def _path(path: FlowPath, segments: int) -> Array:

@@ -55,10 +55,11 @@ def fitted_collector(box: spec.Collector, found: given.Fitted | None) -> spec.Co
 
 def _exchange(box: spec.Collector, factor: float) -> spec.Absorber:
     sheet = box.absorber
-    if box.arrangement != "through":
-        return replace(sheet, front_area=sheet.front_area * factor, rear_area=sheet.rear_area * factor)
-    if sheet.perforation is None:
-        return sheet
+    if box.arrangement != "through" or sheet.perforation is None:
+        from simengine.collector.build import exchanging_sides  # loads the compiler
+
+        sides = {side: getattr(sheet, side) * factor for side in exchanging_sides(box.arrangement)}
+        return replace(sheet, **sides)
     holes = replace(sheet.perforation, exchange=sheet.perforation.exchange * factor)
     return replace(sheet, perforation=holes)
 

@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from simengine.airflow.loop import ducts_in_series, given_flow_loop
 from simengine.airflow.spec import Fan
 from simengine.collector.absorbed import absorbed_sun
-from simengine.collector.build import build_network
-from simengine.collector.flow_table import build_flow_table
+from simengine.collector.build import build_network, exchanging_sides
+from simengine.collector.flow_table import build_flow_table, leak_shares
 from simengine.collector.network import AirFlow, Box, FlowTable, Forcing, Network, Weather
 from simengine.collector.steady import steady_point
 from simengine.control.spec import ControlRule
@@ -29,7 +29,7 @@ Array = NDArray[np.float64]
 
 RESTS = 0.05
 """Share of the largest flow below which the fan counts as off [-]."""
-SAME_FLOW = 0.03
+SAME_FLOW = 0.05
 """A flow that strays farther than this from the mean of its piece begins a new piece [-]."""
 LONGEST_STEP = 60.0
 """[s]"""
@@ -84,21 +84,34 @@ class Bench:
     resolved: Resolved
     network: Network
     pulls: bool  # the fan stands behind the collector: leaks draw outdoor air in
+    leakage: float = 0.0  # [-] share of the flow that leaks, as the scenario has it
 
     @classmethod
     def of(cls, resolved: Resolved) -> "Bench":
         """Return the bench of a scenario at hand."""
         network = build_network(resolved.parts.collector, resolved.pressure)
-        return cls(resolved, network, resolved.scenario.inputs.fan.place == "hot_side")
+        pulls = resolved.scenario.inputs.fan.place == "hot_side"
+        loop = given_flow_loop(resolved.parts.fan)
+        shares = leak_shares(resolved.parts.collector.leak, loop, resolved.parts.fan.mass_flow)
+        return cls(resolved, network, pulls, shares[0 if pulls else 1])
+
+    def factors(self, **changed: float) -> Factors:
+        """Return the scenario's own figures as factors, with some changed [-]."""
+        return Factors(leakage=self.leakage)._replace(**changed)
 
     def forcing(self, course: Course) -> Forcing:
         """Return what sun and weather do to the collector, before any factor."""
         collector = self.resolved.parts.collector
         sun = absorbed_sun(collector, course.incidence, course.beam, course.sky_diffuse, course.ground)
-        relation = WIND_RELATIONS[collector.wind_relation]
-        film = np.array([relation(float(speed), collector.length) for speed in course.wind])
+        film = self.wind_films(course.wind)
         weather = np.stack([course.ambient, course.sky, film, course.irradiance], axis=1)
         return Forcing(np.ascontiguousarray(weather), absorbed_rows(sun))
+
+    def wind_films(self, wind: Array) -> Array:
+        """Return the wind coefficient [W/m2K] at some wind speeds [m/s]."""
+        collector = self.resolved.parts.collector
+        relation = WIND_RELATIONS[collector.wind_relation]
+        return np.array([relation(float(speed), collector.length) for speed in wind])
 
     def follow(self, course: Course, factors: Factors, forcing: Forcing | None = None) -> Followed:
         """Return the model's temperatures along a course.
@@ -158,9 +171,8 @@ class Bench:
         fields = Box._fields
         for name in ("face_link", "box_link", "edge"):
             box[fields.index(name)] *= factors.back_loss
-        if self.resolved.parts.collector.arrangement != "through":
-            for name in ("front_area", "rear_area"):
-                box[fields.index(name)] *= factors.effectiveness
+        for name in exchanging_sides(self.resolved.parts.collector.arrangement):
+            box[fields.index(name)] *= factors.effectiveness
         return self.network._replace(box=box)
 
     def table(self, flow: float, factors: Factors) -> FlowTable:
