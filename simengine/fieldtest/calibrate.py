@@ -1,6 +1,6 @@
 """The few figures of a scenario that a log can tell, by bounded least squares with their covariance."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,6 +9,7 @@ from scipy.optimize import least_squares
 from simengine.errors import InputError
 from simengine.fieldtest.log import Array
 from simengine.fieldtest.model_answer import Comparison, measured_leak
+from simengine.fieldtest.scatter import found_covariance, stacked, stated_covariance, whitening
 from simengine.fieldtest.unknowns import Unknown, unknowns
 from simengine.scenario.schema.field_test import FieldTest
 
@@ -16,10 +17,9 @@ TOLD = 0.75
 """A factor whose band (k = 2) is wider than this share of itself is not told by the log [-]."""
 TOLD_LEAK = 0.25
 """The same for the share of leaking air, absolute [-]."""
-LEAST_SCATTER = 0.02
-"""Scatter that no block goes below: what the model's own grid and steps leave [K]."""
 LEAST_BLOCKS = 12
-STEP = 1.0e-3
+STEP = 0.2
+"""Step of the numerical slopes, in what an unknown is known by beforehand, or in 0.05 [-]."""
 
 
 @dataclass(frozen=True)
@@ -80,42 +80,46 @@ def calibrate(compared: Comparison, given: FieldTest) -> Fit:
 
 def _fit(compared: Comparison, given: FieldTest, asked: list[Unknown], held: dict[str, str]) -> Fit:
     names = [u.name for u in asked]
-    before = compared.left_over({})
-    blocks = {name: int(np.isfinite(np.concatenate(left)).sum()) for name, left in before.items()}
-    if blocks.get("outlet", 0) < LEAST_BLOCKS:
+    blocks = stacked(compared.left_over({})).shape[0] if compared.sections else 0
+    if blocks < LEAST_BLOCKS:
         raise InputError(
-            f"{compared.log.name}: only {blocks.get('outlet', 0)} blocks of 5 min with the fan running can be "
-            f"compared with the model; accepted: {LEAST_BLOCKS} or more"
+            f"{compared.log.name}: only {blocks} blocks of 5 min with the fan running can be compared with "
+            f"the model; accepted: {LEAST_BLOCKS} or more"
         )
-    scatter = _stated(compared, given)
-    start = np.array([u.start for u in asked])
+    noise = {name: getattr(given, name).noise for name in compared.sections[0].read}
+    covariance = stated_covariance(noise, given.inlet.noise, compared.size)
+    point = np.array([u.start for u in asked])
     for _ in range(2):  # with the scatter as stated, then as found
-        residual = _residuals(compared, given, asked, scatter)
-        found = least_squares(
-            residual,
-            start,
-            bounds=([u.low for u in asked], [u.high for u in asked]),
-            x_scale=[u.deviation or 0.1 for u in asked],
-            diff_step=STEP,
-            xtol=1.0e-6,
-            ftol=1.0e-6,
-            gtol=1.0e-6,
-        )
-        start = np.clip(found.x, [u.low + 1e-9 for u in asked], [u.high - 1e-9 for u in asked])
-        values = dict(zip(names, found.x.tolist(), strict=True))
+        residual = _residuals(compared, given, asked, whitening(covariance))
+        point = _least(residual, point, asked)
+        values = dict(zip(names, point.tolist(), strict=True))
         left = compared.left_over(values)
-        scatter = {
-            name: max(_found_scatter(parts), _stated(compared, given)[name]) for name, parts in left.items()
-        }
-    jacobian = _residual_slopes(residual, found.x, asked)
-    covariance = np.linalg.pinv(jacobian.T @ jacobian)
+        covariance = found_covariance(left, len(asked))
+    jacobian = _slopes(residual, point, asked)
+    scatter = dict(zip(left, np.sqrt(np.diag(covariance)).tolist(), strict=True))
     told = [u.name for u in asked if u.group == "factor" and u.deviation is None]
     reasons = {
         u.name: held.get(u.name, NOT_IN_LOG[u.name])
         for u in asked
         if u.group == "factor" and u.deviation is not None
     }
-    return Fit(asked, values, covariance, told, reasons, scatter, blocks["outlet"], left)
+    return Fit(asked, values, np.linalg.pinv(jacobian.T @ jacobian), told, reasons, scatter, blocks, left)
+
+
+def _least(residual: Callable[[Array], Array], start: Array, asked: list[Unknown]) -> Array:
+    """Return the point of least squares within the bounds."""
+    low, high = np.array([u.low for u in asked]), np.array([u.high for u in asked])
+    found = least_squares(
+        residual,
+        np.clip(start, low + 1.0e-9, high - 1.0e-9),
+        bounds=(low, high),
+        x_scale=[u.deviation or 0.1 for u in asked],
+        jac=lambda point: _slopes(residual, point, asked, central=False),
+        xtol=1.0e-5,
+        ftol=1.0e-5,
+        gtol=1.0e-5,
+    )
+    return np.asarray(found.x)
 
 
 NOT_IN_LOG = {
@@ -129,16 +133,13 @@ NOT_IN_LOG = {
 
 
 def _residuals(
-    compared: Comparison, given: FieldTest, asked: list[Unknown], scatter: Mapping[str, float]
+    compared: Comparison, given: FieldTest, asked: list[Unknown], whiten: Array
 ) -> Callable[[Array], Array]:
     leak = measured_leak(compared.log, given.flow.place, compared.bench.pulls)
 
     def residual(point: Array) -> Array:
         values = dict(zip((u.name for u in asked), point.tolist(), strict=True))
-        rows = []
-        for name, parts in compared.left_over(values).items():
-            flat = np.concatenate(parts)
-            rows.append(flat[np.isfinite(flat)] / scatter[name])
+        rows = [(stacked(compared.left_over(values)) @ whiten.T).ravel()]
         if leak is not None:
             ratio, small, large = leak
             noise = max(float(ratio.std()) / np.sqrt(ratio.size), 1.0e-4)
@@ -150,41 +151,22 @@ def _residuals(
     return residual
 
 
-def _residual_slopes(residual: Callable[[Array], Array], at: Array, asked: list[Unknown]) -> Array:
-    """Return the Jacobian at the answer by central differences."""
+def _slopes(
+    residual: Callable[[Array], Array], at: Array, asked: list[Unknown], central: bool = True
+) -> Array:
+    """Return the Jacobian by differences; one-sided ones serve on the way."""
     columns = []
+    here = at if central else residual(at)
     for number, unknown in enumerate(asked):
-        step = 0.2 * (unknown.deviation or 0.05)
+        step = STEP * (unknown.deviation or 0.05)
         up, down = at.copy(), at.copy()
         up[number] += step
         down[number] -= step
-        columns.append((residual(up) - residual(down)) / (2.0 * step))
+        if central:
+            columns.append((residual(up) - residual(down)) / (2.0 * step))
+        else:
+            columns.append((residual(up) - here) / step)
     return np.stack(columns, axis=1)
-
-
-def _stated(compared: Comparison, given: FieldTest) -> dict[str, float]:
-    """Return the scatter of block means that the readings' noise accounts for [K]."""
-    inlet = given.inlet.noise
-    found = {}
-    for name in compared.sections[0].read if compared.sections else ():
-        own = getattr(given, name).noise
-        found[name] = max(float(np.hypot(own, inlet)) / np.sqrt(compared.size), LEAST_SCATTER)
-    return found
-
-
-def _found_scatter(parts: list[Array]) -> float:
-    """Return the scatter of what is left [K], widened where neighbours go together."""
-    flat = np.concatenate(parts)
-    flat = flat[np.isfinite(flat)]
-    if flat.size < 3:
-        return LEAST_SCATTER
-    own = float(np.sqrt(np.mean(flat**2)))
-    pairs = [part[1:] * part[:-1] for part in parts if part.size > 1]
-    products = np.concatenate(pairs) if pairs else np.zeros(0)
-    products = products[np.isfinite(products)]
-    together = float(products.mean() / own**2) if products.size > 3 and own > 0.0 else 0.0
-    together = min(max(together, 0.0), 0.9)
-    return own * float(np.sqrt((1.0 + together) / (1.0 - together)))
 
 
 def _least_told(fit: Fit) -> str | None:

@@ -78,4 +78,8 @@ def sun_on_plane(log: TestLog, given: FieldTest, path: SkyPath, plane: Plane) ->
     if given.irradiance is None:
         return clear_sky(path, plane)
     read = np.maximum(log["irradiance"], 0.0)
-    return from_horizontal(read, path, plane) if given.irradiance.plane == "horizontal" else from_plane(read, path, plane)
+    return (
+        from_horizontal(read, path, plane)
+        if given.irradiance.plane == "horizontal"
+        else from_plane(read, path, plane)
+    )

@@ -110,4 +110,3 @@ def block_means(values: Array, size: int) -> Array:
     """Return means over so many rows [block], the rest at the end dropped."""
     whole = values.size // size
     return np.asarray(values[: whole * size].reshape(whole, size).mean(axis=1))
-

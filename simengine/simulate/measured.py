@@ -135,7 +135,8 @@ class Bench:
         panes, segments = network.panes, network.path.shape[1]
         count = course.ambient.size
         state, hours = new_state(panes, segments, 1, float(course.inlet[0])), np.zeros((count, COLUMNS, 1))
-        for number, (first, last, flow) in enumerate(pieces(course.flow)):
+        stretches = list(pieces(course.flow))
+        for number, (first, last, flow) in enumerate(stretches):
             table = self.table(flow, factors)
             if number == 0:
                 _begin(network, table, given, float(course.inlet[0]), flow > 0.0, state)
@@ -151,12 +152,14 @@ class Bench:
             )
         means = hours[:, :, 0] / course.step
         outlet = means[:, Column.OUTLET]
-        return Followed(outlet, means[:, Column.ABSORBER], self._supply(course, outlet, factors))
+        return Followed(outlet, means[:, Column.ABSORBER], self._supply(course, outlet, factors, stretches))
 
-    def _supply(self, course: Course, outlet: Array, factors: Factors) -> Array:
+    def _supply(
+        self, course: Course, outlet: Array, factors: Factors, stretches: list[tuple[int, int, float]]
+    ) -> Array:
         """Return what is left of the outlet temperature at the end of the supply duct [K]."""
         supply = outlet.copy()
-        for first, last, flow in pieces(course.flow):
+        for first, last, flow in stretches:
             if flow <= 0.0:
                 continue
             passed = flow * (1.0 if self.pulls else 1.0 - factors.leakage)
@@ -198,13 +201,15 @@ def pieces(flow: Array) -> Iterator[tuple[int, int, float]]:
     [(0, 2, 0.0), (2, 4, 0.05005), (4, 5, 0.03)]
     """
     least = RESTS * float(flow.max(initial=0.0))
-    first = 0
-    for end in range(1, flow.size + 1):
-        if end < flow.size and _alike(float(flow[first:end].mean()), float(flow[end]), least):
+    values = flow.tolist()
+    first, total = 0, 0.0
+    for end in range(1, len(values) + 1):
+        total += values[end - 1]
+        mean = total / (end - first)
+        if end < len(values) and _alike(mean, values[end], least):
             continue
-        mean = float(flow[first:end].mean())
         yield first, end, (mean if mean > least else 0.0)
-        first = end
+        first, total = end, 0.0
 
 
 def _alike(mean: float, new: float, least: float) -> bool:
