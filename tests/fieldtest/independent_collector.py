@@ -29,27 +29,36 @@ LAST = 2  # segments of the last third, where the absorber's thermometer sits
 FILM = 308.15  # [K] at which the documented model takes its forced film
 
 
-def pane_and_absorber(box: Collector, angle: Array) -> tuple[Array, Array]:
-    """Return the shares of light at an angle [deg] that the one pane and the absorber take up.
+def glass_alone(box: Collector, angle: Array) -> tuple[Array, Array]:
+    """Return what one pane lets through and throws back of unpolarised light at an angle [deg].
 
-    Fresnel and Snell, extinction by the way in the glass, reflections between sheet and glass summed.
+    Fresnel and Snell, extinction by the way in the glass.
     """
-    glass, alpha = box.panes[0], box.absorber.absorptance
+    glass = box.panes[0]
     first = np.radians(np.clip(angle, 0.01, 89.99))
     second = np.arcsin(np.sin(first) / glass.refractive_index)
     passed = np.exp(-glass.extinction * glass.thickness / np.cos(second))
-    pane, sheet = np.zeros_like(first), np.zeros_like(first)
+    through, thrown = np.zeros_like(first), np.zeros_like(first)
     for r in (
         (np.sin(second - first) / np.sin(second + first)) ** 2,
         (np.tan(second - first) / np.tan(second + first)) ** 2,
     ):
-        through = passed * (1.0 - r) ** 2 / (1.0 - (r * passed) ** 2)
-        thrown = r * (1.0 + passed * through)
-        kept = 1.0 - through - thrown
-        back = through * (1.0 - alpha) / (1.0 - (1.0 - alpha) * thrown)
-        sheet += 0.5 * through * alpha / (1.0 - (1.0 - alpha) * thrown)
-        pane += 0.5 * (kept + back * kept)
-    return pane, sheet
+        one = passed * (1.0 - r) ** 2 / (1.0 - (r * passed) ** 2)
+        through, thrown = through + 0.5 * one, thrown + 0.5 * r * (1.0 + passed * one)
+    return through, thrown
+
+
+def pane_and_absorber(box: Collector, angle: Array) -> tuple[Array, Array]:
+    """Return the shares of light at an angle [deg] that the one pane and the absorber take up.
+
+    The sheet throws light back diffusely: the pane meets it as light at 60 deg (Duffie and Beckman; from memory).
+    """
+    alpha = box.absorber.absorptance
+    through, thrown = glass_alone(box, angle)
+    through_back, thrown_back = glass_alone(box, np.array(60.0))
+    met = through / (1.0 - (1.0 - alpha) * thrown_back)
+    kept_back = 1.0 - through_back - thrown_back
+    return 1.0 - through - thrown + met * (1.0 - alpha) * kept_back, alpha * met
 
 
 def absorbed(box: Collector, beam: Array, sky: Array, ground: Array, incidence: Array) -> tuple[Array, Array]:
@@ -193,8 +202,10 @@ def run(box: Collector, duct: tuple[float, float, float], pressure: float, days:
         now["forced"] = bench.forced(now["flow"])
         means = np.zeros((2, tests))
         for _ in range(count):
+            before = y[1]
             y, outlet = _step(bench, y, now)
-            means += np.stack([outlet, y[1][:, -LAST:].mean(axis=1)]) / count
+            plate = 0.5 * (before + y[1])[:, -LAST:].mean(axis=1)
+            means += np.stack([outlet, plate]) / count
         if row >= 0:
             found["outlet"][row], found["absorber"][row] = means
             kept = np.exp(-bench.duct / (now["flow"] * CP))
