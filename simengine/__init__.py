@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from simengine.batch.spread import run_spread
     from simengine.batch.sweep import open_sweep, sweep
+    from simengine.fieldtest import field_test
     from simengine.results import Result, open_result
     from simengine.scenario import Scenario, load
     from simengine.simulate import point, run
@@ -21,6 +22,7 @@ __all__ = [
     "Result",
     "Scenario",
     "__version__",
+    "field_test",
     "load",
     "open_result",
     "open_sweep",
@@ -34,6 +36,7 @@ __all__ = [
 _HOMES = {
     "Result": "simengine.results",
     "Scenario": "simengine.scenario",
+    "field_test": "simengine.fieldtest",
     "load": "simengine.scenario",
     "open_result": "simengine.results",
     "open_sweep": "simengine.batch.sweep",

@@ -19,6 +19,7 @@ COMMANDS = (
     "weather",
     "spots",
     "compare",
+    "fieldtest",
     "new",
     "schema",
     "completion",

@@ -53,7 +53,10 @@ def weather_facts(series: "WeatherSeries") -> dict[str, Any]:
 def collector_facts(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, Any]:
     """Return the collector's block of the summary: flow, label of the cover, hours of a wet cover."""
     wet = _wet_hours(resolved, hourly)
+    mark = resolved.parts.tested
+    fitted = {} if mark is None else {"fitted_to_test": str(mark.date), "fitted_periods": mark.periods}
     return {
+        **fitted,
         "mass_flow_kg_s": resolved.parts.fan.mass_flow,
         "loop": loop_facts(resolved),
         "cover": cover_label(resolved),
@@ -121,9 +124,18 @@ def cautions(resolved: Resolved) -> list[str]:
     return found
 
 
+def tested(resolved: Resolved) -> list[str]:
+    """Return which field test the collector is fitted to, nothing where there was none."""
+    mark = resolved.parts.tested
+    if mark is None:
+        return []
+    return [f"The collector is fitted to a test of {mark.date}, {mark.periods} periods."]
+
+
 def build_cautions(resolved: Resolved) -> list[str]:
     """Return those of them that hang on the build alone, for a single operating point."""
     return [
+        *tested(resolved),
         *_of_the_sheet(resolved),
         *_of_the_box(resolved),
         *_of_the_air(resolved),

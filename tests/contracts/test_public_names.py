@@ -23,6 +23,7 @@ def test_each_name_resolves(name: str) -> None:
     [
         ("Result", "simengine.results"),
         ("Scenario", "simengine.scenario"),
+        ("field_test", "simengine.fieldtest"),
         ("load", "simengine.scenario"),
         ("open_result", "simengine.results"),
         ("open_sweep", "simengine.batch.sweep"),
