@@ -59,13 +59,17 @@ class TestLog:
         return len(self) * self.step / 3600.0
 
 
+PAUSE = 3.0 * 3600.0
+"""A longer hole is a pause of the test, such as a night, and no fault [s]."""
+
+
 def gaps(log: TestLog, needed: tuple[str, ...]) -> tuple[float, float]:
-    """Return the share of rows that lack a needed reading [-], and the longest hole [s]."""
+    """Return the share of rows that lack a needed reading [-], and the longest hole [s]; pauses do not count."""
     bad = np.zeros(len(log), dtype=bool)
     for name in needed:
         bad |= ~np.isfinite(log[name])
-    longest = run = 0
-    for hole in bad.tolist():
-        run = run + 1 if hole else 0
-        longest = max(longest, run)
-    return float(bad.mean()), longest * log.step
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], bad, [False]]).astype(np.int8)))
+    lengths = edges[1::2] - edges[::2]
+    pauses = lengths * log.step > PAUSE
+    holes, rows = lengths[~pauses], len(log) - int(lengths[pauses].sum())
+    return float(holes.sum()) / max(rows, 1), float(holes.max(initial=0)) * log.step

@@ -2,12 +2,13 @@
 
 from collections.abc import Mapping
 from pathlib import Path
+from textwrap import wrap
 from typing import Any
 
 import jinja2
 
 from simengine.report.shown import Shown
-from simengine.report.tables import columns, wrapped
+from simengine.report.tables import WIDTH, columns, wrapped
 
 Card = Mapping[str, Any]
 
@@ -29,14 +30,14 @@ def text(card: Card, units: Shown) -> str:
     card : what `CheckCard.as_dict` returns
     units : the unit system to write in
     """
-    lines = [f"Field check card: {card['title']}", *_heads(card, units), "", *wrapped("", [HOW]), ""]
+    lines = [f"Field check card: {card['title']}", *_heads(card, units), "", *wrap(HOW, WIDTH), ""]
     lines += ["Rise from inlet to outlet to expect, with a fair band:", *columns(_rows(card, units)), ""]
     lines += ["A low reading usually means", *wrapped("-", card["low_reading"]), ""]
     lines += [
         "A high reading usually means",
         *wrapped("-", card["high_reading"]),
         "",
-        *wrapped("", [CAUTION]),
+        *wrap(CAUTION, WIDTH),
     ]
     return "\n".join(line.rstrip() for line in lines)
 
@@ -68,10 +69,7 @@ def _heads(card: Card, units: Shown) -> list[str]:
 
 
 def _rows(card: Card, units: Shown) -> list[list[str]]:
-    suns = [
-        units.quantity(sun, "irradiance").replace("m2", "m²").replace("ft2", "ft²")
-        for sun in card["irradiance_w_m2"]
-    ]
+    suns = [f"{sun:.0f} W/m²" for sun in card["irradiance_w_m2"]]  # what sun meters show everywhere
     rows = [["outdoors", *suns]]
     for outside, rises, bands in zip(card["outside_c"], card["rise_k"], card["band_k"], strict=True):
         cells = [_span(rise, band, units) for rise, band in zip(rises, bands, strict=True)]

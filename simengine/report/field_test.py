@@ -57,18 +57,20 @@ def _periods(found: Answer, units: Shown) -> list[str]:
     limits = [f"Limits wider than the standards': {', '.join(found['relaxed_limits'])}."]
     told = limits if found["relaxed_limits"] else ["Limits of the test standards (ISO 9806, ASHRAE 93)."]
     if not found["periods"]:
-        return ["No steady periods: the log is read by the regression and by the model.", *told, ""]
+        none = "No steady periods: the log is read by the regression and by the model."
+        return [none, *(part for line in told for part in wrapped("-", [line])), ""]
     rows = [["steady period", "sun", "outdoors", "inlet", "outlet", "efficiency (k = 2)"]]
     for period in found["periods"]:
         rows.append(
             [
                 period["start"],
-                units.quantity(period["irradiance_w_m2"]["value"], "irradiance"),
+                f"{period['irradiance_w_m2']['value']:.0f} W/m²",  # what sun meters show everywhere
                 *(_level(period[key], units) for key in ("ambient_c", "inlet_c", "outlet_c")),
                 _value(period["efficiency"], 3),
             ]
         )
-    return [*columns(rows), *told, ""]
+    told.append(f"{len(found['periods'])} of the 16 points (4 inlets, 4 each) that the standards ask for.")
+    return [*columns(rows), *(part for line in told for part in wrapped("-", [line])), ""]
 
 
 def _level(celsius: float, units: Shown) -> str:
