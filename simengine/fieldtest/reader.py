@@ -94,7 +94,8 @@ def _grid(rows: Rows) -> tuple[list[int], float, list[str]]:
             f"{rows.name}:{line}:1: time does not rise from the row before; accepted: rows in the order of "
             "time, on a clock without summer time"
         )
-    step = float(np.median(steps))
+    usual, times = np.unique(steps, return_counts=True)
+    step = float(usual[np.argmax(times)])
     if not SHORTEST <= step <= LONGEST:
         raise InputError(
             f"{rows.name}:{int(rows.lines[1])}:1: rows {step:.0f} s apart; accepted: {SHORTEST:.0f} s to 1 h"
