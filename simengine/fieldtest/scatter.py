@@ -6,7 +6,7 @@ import numpy as np
 
 from simengine.fieldtest.log import Array
 
-LEAST = 0.03
+LEAST = 0.02
 """Scatter that no block goes below: what the model's own grid and steps leave [K]."""
 MOST_TOGETHER = 0.9
 
