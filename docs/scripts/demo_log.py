@@ -1,6 +1,7 @@
 """Makes scenarios/demo_log.csv: an INVENTED test of the demo's collector, by the engine plus stated noise.
 
-The collector that is "built" differs from the demo on purpose, by `BUILT`; what a fit should find is known. Sun,
+The collector that is "built" differs from the demo on purpose, by `BUILT`; what a fit should find is
+known. Sun,
 weather and room are invented as well. Run from the top of the repository: python docs/scripts/demo_log.py
 """
 
@@ -22,7 +23,12 @@ BUILT = Factors(cover_transmittance=0.92, back_loss=1.3, duct_loss=1.5)
 """How the invented collector differs from the scenario."""
 DAYS = ("2026-02-14", "2026-02-15")
 STEP, ROWS = 60.0, 480
-OFF = {"outdoors": 0.15, "inlet": -0.1, "outlet": 0.2, "register": -0.15}  # [K] what the thermometers are off by
+OFF = {
+    "outdoors": 0.15,
+    "inlet": -0.1,
+    "outlet": 0.2,
+    "register": -0.15,
+}  # [K] what the thermometers are off by
 SUN_OFF, FLOW_OFF = 1.02, 0.97
 
 
@@ -73,7 +79,8 @@ def main() -> None:
     bench = Bench.of(resolve(load(SCENARIOS / "demo.toml")))
     random = np.random.default_rng(SEED)
     lines = [
-        "# INVENTED: a test of the demo's collector, made by the engine plus noise (docs/scripts/demo_log.py).",
+        "# INVENTED: a test of the demo's collector, made by the engine plus noise "
+        "(docs/scripts/demo_log.py).",
         "time,outdoors,inlet,outlet,register,sun,duct speed",
     ]
     for name in DAYS:

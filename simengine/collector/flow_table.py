@@ -178,7 +178,7 @@ def _effectiveness(collector: Collector, sheet: Perforation, mass_flow: float, p
 
 def _in_layers(effectiveness: float, layers: float) -> float:
     """Return the effectiveness of several sheets in a row at one temperature: their NTU add up."""
-    return 1.0 - (1.0 - effectiveness) ** layers
+    return 1.0 - math.pow(1.0 - effectiveness, layers)
 
 
 def _mean_depth(space: AirSpace) -> float:

@@ -11,10 +11,13 @@ COVERAGE = 2.0
 
 CAUTIONS = (
     "A test holds for the day, the wind, the flow and the sun of its log; it certifies nothing.",
-    "The bands hold what sensors, weather and held figures may be off by, not what the model's own relations may "
+    "The bands hold what sensors, weather and held figures may be off by, not what the model's own "
+    "relations may "
     "be: respected relations for a cover's still air differ by a third.",
-    "Glass, hot sheets, ladders and mains voltage hurt: fit thermometers with the fan off and the sun off the "
-    "glass, keep logger cables out of the air stream, and leave wiring to licensed people. Local code decides.",
+    "Glass, hot sheets, ladders and mains voltage hurt: fit thermometers with the fan off and the sun "
+    "off the "
+    "glass, keep logger cables out of the air stream, and leave wiring to licensed people. Local code "
+    "decides.",
 )
 
 

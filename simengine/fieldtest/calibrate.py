@@ -65,8 +65,8 @@ def calibrate(compared: Comparison, given: FieldTest) -> Fit:
 
     Source: least squares on block means of the readings. What sensors, wind and sky may be off by, and the
     figures that the log does not tell, are unknowns as well, each tied to its stated value by its standard
-    uncertainty (a Bayesian estimate with normal priors; JCGM 101 and 102 in linear form). The scatter of the blocks
-    is taken from what the fit leaves, widened where neighbours go together; never below what was stated.
+    uncertainty (an estimate with normal priors; JCGM 102 in linear form, from memory). The scatter of the
+    blocks is what the fit leaves, between signals and from block to block; see `scatter`.
     """
     held: dict[str, str] = {}
     while True:
@@ -83,8 +83,8 @@ def _fit(compared: Comparison, given: FieldTest, asked: list[Unknown], held: dic
     blocks = stacked(compared.left_over({})).shape[0] if compared.sections else 0
     if blocks < LEAST_BLOCKS:
         raise InputError(
-            f"{compared.log.name}: only {blocks} blocks of 5 min with the fan running can be compared with "
-            f"the model; accepted: {LEAST_BLOCKS} or more"
+            f"{compared.log.name}: only {blocks} blocks of 5 min with the fan running can be "
+            f"compared with the model; accepted: {LEAST_BLOCKS} or more"
         )
     noise = {name: getattr(given, name).noise for name in compared.sections[0].read}
     covariance = stated_covariance(noise, given.inlet.noise, compared.size)
@@ -103,18 +103,24 @@ def _fit(compared: Comparison, given: FieldTest, asked: list[Unknown], held: dic
         for u in asked
         if u.group == "factor" and u.deviation is not None
     }
-    return Fit(asked, values, np.linalg.pinv(jacobian.T @ jacobian), told, reasons, scatter, blocks, left)
+    return Fit(
+        asked, values, np.asarray(np.linalg.pinv(jacobian.T @ jacobian)), told, reasons, scatter, blocks, left
+    )
 
 
 def _least(residual: Callable[[Array], Array], start: Array, asked: list[Unknown]) -> Array:
     """Return the point of least squares within the bounds."""
     low, high = np.array([u.low for u in asked]), np.array([u.high for u in asked])
+
+    def jacobian(point: Array) -> Array:
+        return _slopes(residual, point, asked, central=False)
+
     found = least_squares(
         residual,
         np.clip(start, low + 1.0e-9, high - 1.0e-9),
         bounds=(low, high),
         x_scale=[u.deviation or 0.1 for u in asked],
-        jac=lambda point: _slopes(residual, point, asked, central=False),
+        jac=jacobian,
         xtol=1.0e-5,
         ftol=1.0e-5,
         gtol=1.0e-5,

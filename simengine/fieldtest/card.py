@@ -20,7 +20,8 @@ WIND = 2.0
 INCIDENCE = 30.0
 """Slant of the sun at which the card holds [deg]; within 45 deg of square it moves it by a few percent."""
 FLOW_UNSURE, SUN_UNSURE, MODEL_UNSURE, THERMOMETERS = 0.08, 0.05, 0.05, 0.7
-"""Standard uncertainties of a check by hand: flow, sun [-], the model [-], and the difference of two household
+"""Standard uncertainties of a check by hand: flow, sun [-], the model [-], and the difference of two
+household
 thermometers [K] (common practice; a judgement)."""
 
 LOW_READING = (
@@ -37,7 +38,8 @@ LOW_READING = (
 """What a low reading usually means, most frequent first (common practice)."""
 
 HIGH_READING = (
-    "The flow is below the design flow: a filter, a closed damper, a crushed duct. The rise looks fine and the "
+    "The flow is below the design flow: a filter, a closed damper, a crushed duct. The rise looks fine "
+    "and the "
     "heat is not there.",
     "The outlet thermometer sees the sun or touches metal.",
 )

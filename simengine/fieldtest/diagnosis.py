@@ -1,7 +1,8 @@
-"""What is wrong with a log: each fault is named, with the column and the time, before any number is taken from it."""
+"""What is wrong with a log: each fault is named, with column and time, before a number is taken from it."""
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -65,7 +66,8 @@ def stagnation(trial: Trial) -> Iterator[Fault]:
             "stagnation",
             True,
             "the fan ran for less than 20 min in sun: a temperature without flow says how hot the box gets, "
-            "and nothing about the heat it gives; log the flow and both air temperatures with the fan running",
+            "and nothing about the heat it gives; log the flow and both air temperatures with the fan "
+            "running",
         )
 
 
@@ -87,7 +89,8 @@ def _unit_fault(name: str, role: str, column: str, scale: str, unit: str, raw: A
     return Fault(
         name,
         True,
-        f'{role}: "{column}" with a median of {middle:.0f} looks like {scale}; if so, declare unit = "{unit}"',
+        f'{role}: "{column}" with a median of {middle:.0f} looks like {scale}; if so, declare unit = '
+        f'"{unit}"',
     )
 
 
@@ -121,7 +124,8 @@ def _most_rise(trial: Trial, rows: np.ndarray) -> float:
 def _season(trial: Trial) -> tuple[float, float]:
     """Return the coldest and the warmest that the weather file has in these weeks, and 10 K beyond [K]."""
     data = trial.bench.resolved.series.data
-    months = data.index.month.to_numpy()
+    index: Any = data.index
+    months = np.asarray(index.month)
     month = int(trial.log.times[0].astype("datetime64[M]").astype(np.int64)) % 12
     near = np.isin(months, [month + 1, (month + 1) % 12 + 1, (month - 1) % 12 + 1])
     air = data["temp_air"].to_numpy()[near] + ZERO_CELSIUS
@@ -241,7 +245,8 @@ def too_much_heat(trial: Trial) -> Iterator[Fault]:
         yield Fault(
             "too_much_heat",
             True,
-            f"the air takes up {share:.2f} times the sun on the glass: flow, sun meter, a thermometer that sees "
+            f"the air takes up {share:.2f} times the sun on the glass: flow, sun meter, a thermometer "
+            f"that sees "
             "the sun, or the aperture is wrong",
         )
 
@@ -254,7 +259,8 @@ def holes(trial: Trial) -> Iterator[Fault]:
         yield Fault(
             "gaps",
             share > 0.9,
-            f"{100.0 * share:.1f} % of the rows lack a reading, the longest hole is {longest / 60.0:.0f} min; "
+            f"{100.0 * share:.1f} % of the rows lack a reading, the longest hole is "
+            f"{longest / 60.0:.0f} min; "
             "the model bridges 10 min, steady periods bridge nothing",
         )
 
@@ -265,7 +271,8 @@ def no_meter(trial: Trial) -> Iterator[Fault]:
         yield Fault(
             "no_sun_meter",
             False,
-            "no sun was measured: a clear sky is taken instead, with 15 % of uncertainty, and clouds count as a "
+            "no sun was measured: a clear sky is taken instead, with 15 % of uncertainty, and clouds "
+            "count as a "
             "poor collector. Weak evidence: lend a sun meter",
         )
 

@@ -40,7 +40,7 @@ def blocks(values: Array, size: int) -> Array:
     [2.0, 6.0]
     """
     whole = values.size // size
-    return values[: whole * size].reshape(whole, size).mean(axis=1)
+    return np.asarray(values[: whole * size].reshape(whole, size).mean(axis=1))
 
 
 def quasi_dynamic(log: TestLog, sensors: Sensors, aperture: float, incidence: Array) -> QuasiDynamic | None:
@@ -77,7 +77,7 @@ def quasi_dynamic(log: TestLog, sensors: Sensors, aperture: float, incidence: Ar
         design = np.stack(terms, axis=1)
         gain = moved["flow"] * SPECIFIC_HEAT_AIR * (moved["outlet"] - moved["inlet"]) / aperture
         found, *_ = np.linalg.lstsq(design, gain[sound], rcond=None)
-        return found, design, gain[sound] - design @ found
+        return np.asarray(found), design, np.asarray(gain[sound] - design @ found)
 
     found, design, left = regress(columns)
     covariance = _long_run(design, left)
@@ -105,7 +105,7 @@ def _long_run(design: Array, left: Array) -> Array:
         cross = scores[lag:].T @ scores[:-lag]
         meat += (1.0 - lag / (lags + 1.0)) * (cross + cross.T)
     bread = np.linalg.pinv(design.T @ design)
-    return np.asarray(bread @ meat @ bread) * count / max(count - terms, 1)
+    return np.asarray(bread @ meat @ bread * (count / max(count - terms, 1)))
 
 
 def time_constant(log: TestLog) -> tuple[float, int] | None:

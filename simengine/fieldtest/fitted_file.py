@@ -45,9 +45,11 @@ def write_fitted(result: FieldTestResult, source: Path, target: Path, replace: b
     if target.exists() and not replace:
         raise InputError(f"{target}: is there already; accepted: the name of a new file, or --replace")
     written = result.scenario.inputs.site.weather
-    if not written.startswith("builtin:") and target.resolve().parent != source.resolve().parent:
+    files = [name for name in ([written] if isinstance(written, str) else written) if ":" not in name]
+    if files and target.resolve().parent != source.resolve().parent:
         raise InputError(
-            f"{target}: the scenario names its weather relative to its own folder; accepted: a file in that folder"
+            f"{target}: the scenario names its weather relative to its own folder; accepted: a file in "
+            f"that folder"
         )
     text = fitted_text(source.read_text(encoding="utf-8-sig"), result)
     aside = target.with_name(f".{target.name}.{secrets.token_hex(4)}")

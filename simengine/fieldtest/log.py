@@ -64,7 +64,8 @@ PAUSE = 3.0 * 3600.0
 
 
 def gaps(log: TestLog, needed: tuple[str, ...]) -> tuple[float, float]:
-    """Return the share of rows that lack a needed reading [-], and the longest hole [s]; pauses do not count."""
+    """Return the share of rows that lack a needed reading [-], and the longest hole [s]; pauses do not
+    count."""
     bad = np.zeros(len(log), dtype=bool)
     for name in needed:
         bad |= ~np.isfinite(log[name])

@@ -164,7 +164,8 @@ def _hours(test: Trial, compared: Comparison, fit: Fit) -> list[Hour]:
         outlets = (
             log["outlet"][section.rows],
             compared.follow(section, {}).outlet,
-            compared.follow(section, fit.values).outlet + fit.values.get("outlet", 0.0),  # as it would be read
+            compared.follow(section, fit.values).outlet
+            + fit.values.get("outlet", 0.0),  # as it would be read
         )
         carried = section.course.flow * SPECIFIC_HEAT_AIR * section.course.step / 3600.0
         usable = np.isfinite(section.read["outlet"])

@@ -38,8 +38,8 @@ def steady_periods(log: TestLog, steady: "Steady") -> list[Period]:
 
     Returns
     -------
-    periods; every row of a period and of the time before it is within the limits of the mean of both, and none
-    is missing
+    periods; every row of a period and of the time before it is within the limits of the mean of both, and
+    none is missing
 
     Source: ISO 9806 and ASHRAE 93, as limits on deviations from the mean (from memory).
     """

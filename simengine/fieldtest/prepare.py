@@ -55,7 +55,8 @@ def section_of(scenario: "Scenario") -> FieldTest:
     given = scenario.inputs.field_test
     if given is None:
         raise InputError(
-            f"{scenario.name}: field_test: is missing; accepted: a [field_test] section that says which column "
+            f"{scenario.name}: field_test: is missing; accepted: a [field_test] section that says which "
+            f"column "
             "of the log is what, see docs/field_test.md"
         )
     return given

@@ -63,8 +63,8 @@ def reduce_periods(
     -------
     one `Reduced` a period
 
-    Source: JCGM 100:2008, 5.1.2 and 5.2.2: what a sensor is off by is one quantity in all periods, so that the
-    periods are correlated; the scatter of readings is counted by their number.
+    Source: JCGM 100:2008, 5.1.2 and 5.2.2: what a sensor is off by is one quantity in all periods, so that
+    the periods are correlated; the scatter of readings is counted by their number.
     """
     area = aperture * sensors.scale["area"]
     return [_reduced(log, period, sensors, area, incidence) for period in periods]

@@ -1,4 +1,4 @@
-"""How the readings scatter about the model: between signals of one moment, and from one moment to the next."""
+"""How readings scatter about the model: between signals of one moment, and from one moment to the next."""
 
 from collections.abc import Mapping
 
@@ -38,8 +38,9 @@ def found_covariance(parts: Mapping[str, list[Array]], unknowns: int) -> Array:
     parts : what a fit leaves, by signal and section [K]
     unknowns : of the fit
 
-    Signals of one moment share the noise of what drives the model (inlet, sun), so that they scatter together;
-    a signal whose neighbouring blocks go together by r counts as having 1 + r over 1 - r times the variance.
+    Signals of one moment share the noise of what drives the model (inlet, sun), so that they scatter
+    together; a signal whose neighbouring blocks go together by r counts as having 1 + r over 1 - r
+    times the variance.
     """
     left = stacked(parts)
     free = max(left.size - unknowns, 1) / max(left.size, 1)

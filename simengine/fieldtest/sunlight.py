@@ -57,7 +57,8 @@ def sky_path(log: TestLog, site: Site, plane: Plane, shift: float = 0.0) -> SkyP
     plane : of the collector
     shift : added to the log's clock [s]
 
-    Source: the sun algorithm of `sun.sun_angles`; distance by a cosine of the day (Duffie and Beckman; from memory).
+    Source: the sun algorithm of `sun.sun_angles`; distance by a cosine of the day (Duffie and
+    Beckman; from memory).
     """
     unix = log.unix_seconds + shift
     angles = sun_angles(unix, site)
@@ -89,8 +90,8 @@ def from_horizontal(ghi: Array, path: SkyPath, plane: Plane) -> Sunlight:
 def from_plane(total: Array, path: SkyPath, plane: Plane) -> Sunlight:
     """Return the components of a measured irradiance on the plane [W/m2]; they sum to it.
 
-    Source: the horizontal irradiance that `from_horizontal` turns into it, by halving; where no sky gives that
-    much, the rest counts as beam.
+    Source: the horizontal irradiance that `from_horizontal` turns into it, by halving; where no sky gives
+    that much, the rest counts as beam.
     """
     low = np.zeros_like(total)
     high = MOST_BRIGHT * path.extraterrestrial * np.maximum(path.cosine, 0.02)

@@ -54,7 +54,8 @@ def sentences(fit: Fit) -> list[str]:
         unknown = fit.unknowns[names.index(name)]
         if min(fit.values[name] - unknown.low, unknown.high - fit.values[name]) < 1.0e-3:
             found.append(
-                f"{_begin(WORDS[name])} ran into the bound of the search ({fit.values[name]:.2f}): the scenario "
+                f"{_begin(WORDS[name])} ran into the bound of the search ({fit.values[name]:.2f}): the "
+                f"scenario "
                 "describes another collector, or the log has a fault that was not found."
             )
     if fit.scatter.get("outlet", 0.0) > FOLLOWS:

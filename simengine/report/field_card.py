@@ -13,11 +13,14 @@ from simengine.report.tables import WIDTH, columns, wrapped
 Card = Mapping[str, Any]
 
 HOW = (
-    "Wait for 15 minutes of steady sun with the fan running. Hold a sun meter in the plane of the glass. Read both "
-    "air temperatures in the stream: where air enters the collector and where it leaves it, shaded from the sun."
+    "Wait for 15 minutes of steady sun with the fan running. Hold a sun meter in the plane of the "
+    "glass. Read both "
+    "air temperatures in the stream: where air enters the collector and where it leaves it, shaded from "
+    "the sun."
 )
 CAUTION = (
-    "A check, not an approval. Hot sheets and glass hurt, and so do ladders and mains voltage: keep hands out of the "
+    "A check, not an approval. Hot sheets and glass hurt, and so do ladders and mains voltage: keep "
+    "hands out of the "
     "running fan; local code and licensed people decide."
 )
 

@@ -1,4 +1,5 @@
-"""The collector driven by what was measured on it: inlet, flow and weather as logged, outlet as the model has it."""
+"""The collector driven by what was measured on it: inlet, flow and weather as logged, the outlet by
+the model."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -23,7 +24,7 @@ from simengine.house.zone import Demand
 from simengine.simulate.forcing import absorbed_rows
 from simengine.simulate.lanes import rule_rows
 from simengine.simulate.resolve import Resolved
-from simengine.simulate.time_constant import HELD
+from simengine.simulate.time_constant import HELD, NO_DRIFT
 
 Array = NDArray[np.float64]
 
@@ -34,8 +35,7 @@ SAME_FLOW = 0.05
 LONGEST_STEP = 60.0
 """[s]"""
 FREE = ControlRule(start=1.0, stop=0.5, room_limit=1.0e4, minimum_on=0.0, minimum_off=0.0)
-"""A fan that runs wherever its month allows; the months below stand for off and on."""
-OFF, ON = 0, 1
+"""A fan that runs wherever it is driven."""
 
 
 class Factors(NamedTuple):
@@ -90,7 +90,7 @@ class Bench:
     def of(cls, resolved: Resolved) -> "Bench":
         """Return the bench of a scenario at hand."""
         network = build_network(resolved.parts.collector, resolved.pressure)
-        pulls = resolved.scenario.inputs.fan.place == "hot_side"
+        pulls = resolved.parts.fan_place == "hot_side"
         loop = given_flow_loop(resolved.parts.fan)
         shares = leak_shares(resolved.parts.collector.leak, loop, resolved.parts.fan.mass_flow)
         return cls(resolved, network, pulls, shares[0 if pulls else 1])
@@ -126,8 +126,8 @@ class Bench:
         -------
         Followed [K]; where the fan rests the outlet is that of still air
 
-        Source: the march of the year; the room is held at the measured inlet, a flow within `SAME_FLOW` counts
-        as constant, and the first interval starts from its steady state.
+        Source: the march of the year; the room is held at the measured inlet, a flow within `SAME_FLOW`
+        counts as constant, and the first interval starts from its steady state.
         """
         given = self.forcing(course) if forcing is None else forcing
         given = Forcing(given.weather, given.absorbed * factors.cover_transmittance)
@@ -248,16 +248,13 @@ def _march(
     count = forcing.weather.shape[0]
     inlet = course.inlet[piece]
     none = np.zeros(count)
-    demand = np.stack([none, none, none, inlet, inlet], axis=1)[:, :, None]  # of Demand, in its order
-    assert demand.shape[1] == len(Demand._fields)
-    rule, months = rule_rows(FREE, 1)
-    months[OFF] = 0.0
-    runs = ON if float(course.flow[piece].mean()) > RESTS * float(course.flow.max()) else OFF
-    member = Member(
-        network, table, forcing, rule, months, np.array(HELD)[:, None], np.ascontiguousarray(demand)
-    )
+    rows = Demand(none, none, none, inlet, inlet, none)  # type: ignore[arg-type]
+    demand = np.ascontiguousarray(np.stack(rows, axis=1)[:, :, None])
+    runs = 1.0 if float(course.flow[piece].mean()) > RESTS * float(course.flow.max()) else 0.0
+    zone, drive = np.array(HELD)[:, None], np.full((count, 1), runs)
+    member = Member(network, table, forcing, rule_rows(FREE, 1), drive, NO_DRIFT, zone, demand)
     steps = max(1, int(np.ceil(course.step / LONGEST_STEP)))
-    plan, month = np.full(count, steps, dtype=np.int64), np.full(count, runs, dtype=np.int64)
+    plan, month = np.full(count, steps, dtype=np.int64), np.zeros(count, dtype=np.int64)
     own = np.zeros((count, COLUMNS, 1))
     work = new_scratch(network.panes, network.path.shape[1], 1)
     march(member, plan, month, course.step, state, work, own, np.zeros((12, COLUMNS, 1)))

@@ -57,11 +57,22 @@ def tables() -> dict:
         "fan": {"flow": "0.055 kg/s", "power": "25 W", "place": "hot_side"},
         "control": {"kind": "snap_switch", "start": "40 degC", "stop": "27 degC"},
         "ducts": [
-            {"name": "supply", "length": "8 m", "diameter": "150 mm", "insulation": "RSI 0.5", "runs": "outside"}
+            {
+                "name": "supply",
+                "length": "8 m",
+                "diameter": "150 mm",
+                "insulation": "RSI 0.5",
+                "runs": "outside",
+            }
         ],
         "field_test": {
             **thermometers,
-            "irradiance": {"column": "sun", "unit": "W/m2", "systematic": SUN, "noise": f"{NOISE['sun']} W/m2"},
+            "irradiance": {
+                "column": "sun",
+                "unit": "W/m2",
+                "systematic": SUN,
+                "noise": f"{NOISE['sun']} W/m2",
+            },
             "wind": {"column": "wind", "unit": "m/s", "systematic": WIND},
             "flow": {
                 "column": "m_exit",
@@ -116,7 +127,9 @@ def day(random: np.random.Generator) -> Day:
         np.repeat(levels, 2),
     )
     ambient = 273.15 + random.uniform(-4.0, 8.0) + 4.0 * np.sin(np.pi * (rows - 60) / 600.0)
-    wind = np.abs(random.uniform(1.0, 3.0) + np.convolve(random.normal(0, 1.5, ROWS + 29), np.ones(30) / 30, "valid"))
+    wind = np.abs(
+        random.uniform(1.0, 3.0) + np.convolve(random.normal(0, 1.5, ROWS + 29), np.ones(30) / 30, "valid")
+    )
     return Day(
         START + (rows * 60).astype("timedelta64[s]"),
         np.maximum(clear * cloud, 20.0),
@@ -152,7 +165,8 @@ def truth(random: np.random.Generator) -> Truth:
 def log_text(course: Day, answers: dict[str, Array], true: Truth, random: np.random.Generator) -> str:
     """Return the log that sensors of the stated uncertainty would write.
 
-    answers: outlet, absorber and supply as they were [K]. A sensor is off by one draw in all its readings, and
+    answers: outlet, absorber and supply as they were [K]. A sensor is off by one draw in all its
+    readings, and
     every reading scatters by another; both are normal.
     """
 
@@ -177,5 +191,8 @@ def log_text(course: Day, answers: dict[str, Array], true: Truth, random: np.ran
     head = "time," + ",".join(columns)
     stamps = np.datetime_as_string(course.times, unit="s")
     table = np.stack(list(columns.values()), axis=1)
-    body = (f"{stamp}," + ",".join(f"{value:.5g}" for value in row) for stamp, row in zip(stamps, table, strict=True))
+    body = (
+        f"{stamp}," + ",".join(f"{value:.5g}" for value in row)
+        for stamp, row in zip(stamps, table, strict=True)
+    )
     return "\n".join([head, *body]) + "\n"

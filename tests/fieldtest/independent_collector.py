@@ -1,6 +1,7 @@
 """A collector with air behind its absorber as differential equations, many tests side by side.
 
-Coded from published relations alone (see tests/reference/independent_relations.py) and from the plain figures of
+Coded from published relations alone (see tests/reference/independent_relations.py) and from the plain
+figures of
 the scenario; nothing of the package's engine, collector network or optics is called. Explicit Runge-Kutta of
 fourth order at `STEP` seconds; radiation to the fourth power; `SEGMENTS` along the flow.
 """
@@ -8,9 +9,6 @@ fourth order at `STEP` seconds; radiation to the fourth power; `SEGMENTS` along 
 import math
 
 import numpy as np
-
-from simengine.collector.spec import Collector
-from tests.fieldtest.bench import Day, Truth
 from tests.reference.independent_relations import (
     CP,
     GAS,
@@ -22,6 +20,9 @@ from tests.reference.independent_relations import (
     nusselt,
     viscosity,
 )
+
+from simengine.collector.spec import Collector
+from tests.fieldtest.bench import Day, Truth
 
 STEP = 10.0  # [s]
 SEGMENTS = 6
@@ -51,7 +52,8 @@ def glass_alone(box: Collector, angle: Array) -> tuple[Array, Array]:
 def pane_and_absorber(box: Collector, angle: Array) -> tuple[Array, Array]:
     """Return the shares of light at an angle [deg] that the one pane and the absorber take up.
 
-    The sheet throws light back diffusely: the pane meets it as light at 60 deg (Duffie and Beckman; from memory).
+    The sheet throws light back diffusely: the pane meets it as light at 60 deg (Duffie and Beckman;
+    from memory).
     """
     alpha = box.absorber.absorptance
     through, thrown = glass_alone(box, angle)
@@ -62,7 +64,8 @@ def pane_and_absorber(box: Collector, angle: Array) -> tuple[Array, Array]:
 
 
 def absorbed(box: Collector, beam: Array, sky: Array, ground: Array, incidence: Array) -> tuple[Array, Array]:
-    """Return what pane and absorber take up [W/m2]; diffuse light at the angles of Brandemuehl and Beckman."""
+    """Return what pane and absorber take up [W/m2]; diffuse light at the angles of Brandemuehl and
+    Beckman."""
     b = box.tilt
     angles = (
         np.asarray(incidence),
@@ -101,11 +104,15 @@ class StillAir:
 class Bench:
     """The equations of several tests at once; arrays are [test] or [test, segment]."""
 
-    def __init__(self, box: Collector, duct: tuple[float, float, float], pressure: float, truths: list[Truth]) -> None:
+    def __init__(
+        self, box: Collector, duct: tuple[float, float, float], pressure: float, truths: list[Truth]
+    ) -> None:
         self.box = box
         self.gap = StillAir(box, box.front.depth_inlet, pressure)
         self.rear = StillAir(box, box.rear.depth_inlet, pressure)
-        self.true = {name: np.array([getattr(t, name) for t in truths]) for name in Truth.__dataclass_fields__}
+        self.true = {
+            name: np.array([getattr(t, name) for t in truths]) for name in Truth.__dataclass_fields__
+        }
         back = self.true["back_loss"][:, None]
         layers = sum(la.thickness / la.conductivity for la in box.back.layers)
         self.half = 2.0 / layers * back
@@ -127,7 +134,8 @@ class Bench:
         self.duct = per_metre * length * self.true["duct_loss"]
 
     def forced(self, flow: Array) -> Array:
-        """Return the film on a wall of the channel [W/m2K]: laminar, turbulent, linear between (from memory)."""
+        """Return the film on a wall of the channel [W/m2K]: laminar, turbulent, linear between (from
+        memory)."""
         hydraulic = 2.0 * self.box.rear.depth_inlet
         mu, k = float(viscosity(np.array(FILM))), float(conductivity(np.array(FILM)))
         pr, ratio = CP * mu / k, hydraulic / self.box.length
@@ -155,13 +163,16 @@ class Bench:
         into_mass, into_skin = self.half * (lining - mass), self.half * (mass - skin)
         return [
             (now["pane"][:, None] - lost + across) / self.capacity[0],
-            (now["sheet"][:, None] - across - radiated - heat_plate - self.edge * (plate - ambient)) / self.capacity[1],
+            (now["sheet"][:, None] - across - radiated - heat_plate - self.edge * (plate - ambient))
+            / self.capacity[1],
             (radiated - heat_lining - into_mass) / self.capacity[2],
             (into_mass - into_skin) / self.capacity[3],
             (into_skin - self.outside * (skin - ambient)) / self.capacity[4],
         ], outlet
 
-    def stream(self, plate: Array, lining: Array, film: Array, now: dict[str, Array]) -> tuple[Array, Array, Array]:
+    def stream(
+        self, plate: Array, lining: Array, film: Array, now: dict[str, Array]
+    ) -> tuple[Array, Array, Array]:
         """Let the air pass the segments, each by its exact exponential."""
         area = self.box.aperture / SEGMENTS
         carried = now["flow"] * CP
@@ -180,7 +191,8 @@ class Bench:
         return plates, linings, air
 
 
-def run(box: Collector, duct: tuple[float, float, float], pressure: float, days: list[Day], truths: list[Truth],
+def run(box: Collector, duct: tuple[float, float, float], pressure: float, days: list[Day], truths:
+list[Truth],
         light: list[tuple[Array, Array, Array, Array]]) -> list[dict[str, Array]]:  # fmt: skip
     """Return outlet, absorber and supply of every test [row], as means over each row.
 
@@ -219,8 +231,6 @@ def _step(bench: Bench, y: list[Array], now: dict[str, Array]) -> tuple[list[Arr
     k3, _ = bench.rates([a + 0.5 * STEP * k for a, k in zip(y, k2, strict=True)], now)
     k4, _ = bench.rates([a + STEP * k for a, k in zip(y, k3, strict=True)], now)
     new = [
-        a + STEP / 6.0 * (p + 2.0 * q + 2.0 * r + s)
-        for a, p, q, r, s in zip(y, k1, k2, k3, k4, strict=True)
+        a + STEP / 6.0 * (p + 2.0 * q + 2.0 * r + s) for a, p, q, r, s in zip(y, k1, k2, k3, k4, strict=True)
     ]
     return new, outlet
-

@@ -37,5 +37,9 @@ def errors_of(bench: Bench, logs: list[Made]) -> dict[str, Figures]:
 def _figures(pairs: np.ndarray) -> Figures:
     away, half = pairs[:, 0], pairs[:, 1]
     return Figures(
-        len(pairs), float(np.mean(np.abs(away) <= half)), float(away.mean()), float(away.std(ddof=1)), float(half.mean())
+        len(pairs),
+        float(np.mean(np.abs(away) <= half)),
+        float(away.mean()),
+        float(away.std(ddof=1)),
+        float(half.mean()),
     )

@@ -23,7 +23,8 @@ def flow(meter: SimpleNamespace, reading: float, temperature: float, pressure: f
 @pytest.mark.parametrize(
     ("unit", "temperature", "pressure", "expected"),
     [
-        # ideal gas, handbook figures for 110 cfm: 0.062 (standard), 0.058 (45 degC), 0.048 (45 degC at 1500 m)
+        # ideal gas, handbook figures for 110 cfm: 0.062 (standard), 0.058 (45 degC), 0.048 (45 degC at
+        # 1500 m)
         ("scfm", 318.15, P, 0.0624),
         ("cfm", 318.15, P, 0.0576),
         ("cfm", 318.15, 84556.0, 0.0481),

@@ -1,7 +1,10 @@
-"""Seeded logs whose truth the fit does not know: its bands cover the truth as often as they say, and no wider.
+"""Seeded logs whose truth the fit does not know: its bands cover the truth as often as they say, and
+no wider.
 
-Half of the logs come from the engine, half from a solver that shares no code with it. Truth, sensors and noise
-are drawn anew for each. The full study writes its figures into docs/field_test.md by docs/scripts/fit_study.py.
+Half of the logs come from the engine, half from a solver that shares no code with it. Truth, sensors
+and noise
+are drawn anew for each. The full study writes its figures into docs/field_test.md by
+docs/scripts/fit_study.py.
 """
 
 import numpy as np
@@ -30,13 +33,16 @@ def test_twenty_logs(bench: Bench) -> None:
     logs = [*from_engine(bench, range(10)), *from_elsewhere(bench, range(1000, 1010))]
     study = errors_of(bench, logs)
     for name in Factors._fields:
-        # 20 draws of a probability of 0.95: fewer than 16 hits come once in a thousand (binomial, mathematics)
+        # 20 draws of a probability of 0.95: fewer than 16 hits come once in a thousand (binomial,
+        # mathematics)
         assert study[name].coverage * study[name].count >= 16, (name, study[name])
 
 
 def test_both_solvers_tell_the_same_story(bench: Bench) -> None:
     one, other = from_engine(bench, range(3, 4))[0], from_elsewhere(bench, range(3, 4))[0]
     assert one.true == other.true
-    first, second = (np.array([r.split(",")[1:] for r in m.text.splitlines()[1:]], float) for m in (one, other))
+    first, second = (
+        np.array([r.split(",")[1:] for r in m.text.splitlines()[1:]], float) for m in (one, other)
+    )
     # same seed, so same noise: what differs is the solvers alone, explicit and implicit, 6 and 3 segments
     assert float(np.abs(first - second)[30:, 2:5].mean()) < 0.05  # [K]

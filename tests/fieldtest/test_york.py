@@ -7,7 +7,8 @@ from scipy.optimize import minimize
 from simengine.errors import InputError
 from simengine.fieldtest.york import york
 
-# Pearson's data (1901) with York's weights (1966), the worked example of the field; from memory of York et al.,
+# Pearson's data (1901) with York's weights (1966), the worked example of the field; from memory of
+# York et al.,
 # Am. J. Phys. 72 (2004) 367, and of Reed, Am. J. Phys. 60 (1992) 59.
 X = np.array([0.0, 0.9, 1.8, 2.6, 3.3, 4.4, 5.2, 6.1, 6.5, 7.4])
 Y = np.array([5.9, 5.4, 4.4, 4.6, 3.5, 3.7, 2.8, 2.8, 2.4, 1.5])
