@@ -122,14 +122,14 @@ def _most_rise(trial: Trial, rows: np.ndarray) -> float:
 
 
 def _season(trial: Trial) -> tuple[float, float]:
-    """Return the coldest and the warmest that the weather file has in these weeks, and 10 K beyond [K]."""
+    """Return the coldest and the warmest that the weather file has in these weeks, and 5 K beyond [K]."""
     data = trial.bench.resolved.series.data
     index: Any = data.index
     months = np.asarray(index.month)
     month = int(trial.log.times[0].astype("datetime64[M]").astype(np.int64)) % 12
     near = np.isin(months, [month + 1, (month + 1) % 12 + 1, (month - 1) % 12 + 1])
     air = data["temp_air"].to_numpy()[near] + ZERO_CELSIUS
-    return float(air.min()) - 10.0, float(air.max()) + 10.0
+    return float(air.min()) - 5.0, float(air.max()) + 5.0
 
 
 def swapped(trial: Trial) -> Iterator[Fault]:

@@ -1,6 +1,6 @@
 """A collector with air behind its absorber as differential equations, many tests side by side.
 
-Coded from published relations alone (see tests/reference/independent_relations.py) and from the plain
+Coded from published relations alone (see independent_relations.py) and from the plain
 figures of
 the scenario; nothing of the package's engine, collector network or optics is called. Explicit Runge-Kutta of
 fourth order at `STEP` seconds; radiation to the fourth power; `SEGMENTS` along the flow.
@@ -9,7 +9,10 @@ fourth order at `STEP` seconds; radiation to the fourth power; `SEGMENTS` along 
 import math
 
 import numpy as np
-from tests.reference.independent_relations import (
+
+from simengine.collector.spec import Collector
+from tests.fieldtest.bench import Day, Truth
+from tests.fieldtest.independent_relations import (
     CP,
     GAS,
     GRAVITY,
@@ -20,9 +23,6 @@ from tests.reference.independent_relations import (
     nusselt,
     viscosity,
 )
-
-from simengine.collector.spec import Collector
-from tests.fieldtest.bench import Day, Truth
 
 STEP = 10.0  # [s]
 SEGMENTS = 6
@@ -152,11 +152,8 @@ class Bench:
     def rates(self, y: list[Array], now: dict[str, Array]) -> tuple[list[Array], Array]:
         """Return the rates of the five nodes [K/s] and the outlet [K]."""
         glass, plate, lining, mass, skin = y
-        ambient, sky = now["ambient"][:, None], now["sky"][:, None]
-        sheet = self.box.panes[0].emittance_outside * SIGMA
-        lost = now["wind"][:, None] * (glass - ambient)
-        lost = lost + sheet * (self.view * (glass**4 - sky**4) + (1.0 - self.view) * (glass**4 - ambient**4))
-        across = self.gap(glass, plate) * (plate - glass) + self.front * (plate**4 - glass**4)
+        ambient = now["ambient"][:, None]
+        lost, across = self.cover(glass, plate, now)
         radiated = self.behind * (plate**4 - lining**4)
         film = np.cbrt(now["forced"] ** 3 + (2.0 * self.rear(plate, lining)) ** 3)
         heat_plate, heat_lining, outlet = self.stream(plate, lining, film, now)
@@ -169,6 +166,24 @@ class Bench:
             (into_mass - into_skin) / self.capacity[3],
             (into_skin - self.outside * (skin - ambient)) / self.capacity[4],
         ], outlet
+
+    def cover(self, glass: Array, plate: Array, now: dict[str, Array]) -> tuple[Array, Array]:
+        """Return what the pane's outer face loses and its inner face takes up [W/m2].
+
+        The node is the middle of the pane; half of its resistance lies before either face.
+        """
+        ambient, sky, wind = (now[name][:, None] for name in ("ambient", "sky", "wind"))
+        pane = self.box.panes[0]
+        half = 0.5 * pane.thickness / pane.conductivity
+        sheet = pane.emittance_outside * SIGMA
+        outer, inner = glass, glass
+        for _ in range(3):
+            to_sky, to_ground = outer**4 - sky**4, outer**4 - ambient**4
+            lost = wind * (outer - ambient)
+            lost = lost + sheet * (self.view * to_sky + (1.0 - self.view) * to_ground)
+            across = self.gap(inner, plate) * (plate - inner) + self.front * (plate**4 - inner**4)
+            outer, inner = glass - half * lost, glass + half * across
+        return lost, across
 
     def stream(
         self, plate: Array, lining: Array, film: Array, now: dict[str, Array]

@@ -1,10 +1,8 @@
 """Seeded logs whose truth the fit does not know: its bands cover the truth as often as they say, and
 no wider.
 
-Half of the logs come from the engine, half from a solver that shares no code with it. Truth, sensors
-and noise
-are drawn anew for each. The full study writes its figures into docs/field_test.md by
-docs/scripts/fit_study.py.
+Half of the logs come from the engine, half from a solver that shares no code with it. Truth, sensors and
+noise are drawn anew for each.
 """
 
 import numpy as np
@@ -24,6 +22,7 @@ def test_four_hundred_logs(bench: Bench) -> None:
     study = errors_of(bench, logs)
     for name in Factors._fields:
         found = study[name]
+        print(name, found)  # pytest -m slow -s shows the figures that docs/field_test.md holds
         assert found.count >= 390, name
         assert COVER[0] <= found.coverage <= COVER[1], (name, found)
         assert found.half_width <= WIDEST * 2.0 * found.scatter, (name, found)

@@ -67,7 +67,7 @@ class LogFlow(Section):
         description="its title in the log; with several (a traverse) their mean counts"
     )
     unit: Annotated[str, UnitOf(("volume_flow", "mass_flow", "speed", "pressure"))] = Field(
-        description="of the column: a flow, a speed in a duct, or the pressure over the fan; scfm is a mass flow"
+        description="of the column: a flow, a speed in a duct, or the pressure over the fan; scfm is a mass"
     )
     place: Annotated[str, Key("place", lambda: choices.METER_PLACES)] = usual(
         "inlet", description="whose temperature the air at the meter has"
