@@ -34,6 +34,9 @@ class Fault:
     sentence: str
 
 
+UNITS = ("fahrenheit", "celsius")
+
+
 def diagnose(trial: Trial) -> list[Fault]:
     """Return every fault that is found, the grave ones first.
 
@@ -42,9 +45,14 @@ def diagnose(trial: Trial) -> list[Fault]:
     trial : the log with its sun and its collector
     """
     found = [fault for check in CHECKS.values() for fault in check(trial)]
-    if any(fault.name in ("fahrenheit", "celsius") for fault in found):
+    units_off = [fault for fault in found if fault.name in UNITS]
+    outdoors_alone = all(fault.sentence.startswith("ambient") for fault in units_off)
+    if units_off and not outdoors_alone:
         # a wrong unit looks like swapped sensors and like no heat as well
         found = [fault for fault in found if fault.name not in ("swapped", "too_much_heat")]
+    elif any(fault.name == "swapped" for fault in found):
+        # outdoor air as hot as the outlet looks like another unit
+        found = [fault for fault in found if fault.name not in UNITS]
     return sorted(found, key=lambda fault: not fault.grave)
 
 
@@ -139,6 +147,9 @@ def swapped(trial: Trial) -> Iterator[Fault]:
     if rows.sum() < 10:
         return
     inlet, outlet, ambient = (log[name][rows] for name in ("inlet", "outlet", "ambient"))
+    if float(np.median(outlet - inlet)) < -2.0 and float(np.median(ambient - inlet)) > 2.0:
+        yield _swap_fault("ambient", "outlet", "it would be warmer outdoors than in the air that was heated")
+        return
     if float(np.median(outlet - inlet)) < -2.0:
         yield _swap_fault("inlet", "outlet", "air leaves the collector colder than it enters, in sun")
         return
@@ -148,8 +159,6 @@ def swapped(trial: Trial) -> Iterator[Fault]:
         if low <= float(np.median(inlet)) <= high:
             yield _swap_fault("ambient", "inlet", "air warms by more than all of the sun could make it")
         return
-    if float(np.median(ambient - outlet)) > 2.0 and float(np.median(ambient - inlet)) > 2.0:
-        yield _swap_fault("ambient", "outlet", "it would be warmer outdoors than in the air that was heated")
     if log.has("supply"):
         drop = log["outlet"][rows] - log["supply"][rows]
         if float(np.nanmedian(drop)) < -1.0:

@@ -151,4 +151,5 @@ def _response(rise: Array, step: float) -> float | None:
         return None
     last = int(beyond[0])
     share = (1.0 - np.exp(-1.0) - way[last - 1]) / (way[last] - way[last - 1])
-    return float((last - 1 + share) * step)
+    # the sun came some time between the last row before it and the first one in it
+    return float(max(last - 1.5 + share, 0.0) * step)
