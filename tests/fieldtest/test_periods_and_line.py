@@ -18,6 +18,7 @@ from simengine.scenario.schema.field_test import Steady
 
 CP, AREA, FLOW = 1006.0, 2.0, 0.05
 ROWS = 480
+STRAYS = {"irradiance": 120.0, "ambient": 4.0, "inlet": 2.0, "flow": 0.004}
 START = np.datetime64("2026-02-14T09:00:00")
 
 
@@ -59,7 +60,7 @@ def test_periods_lie_within_steady_stretches_and_after_the_time_before() -> None
         assert period.end - period.first == 10
 
 
-@pytest.mark.parametrize(("column", "stray"), [("irradiance", 120.0), ("ambient", 4.0), ("inlet", 2.0), ("flow", 0.004)])
+@pytest.mark.parametrize(("column", "stray"), list(STRAYS.items()))
 def test_a_column_that_strays_spoils_a_period(column: str, stray: float) -> None:
     log = log_of(np.full(ROWS, 800.0), np.full(ROWS, 293.0), np.full(ROWS, 0.5))
     swing = stray * np.sin(np.arange(ROWS) / 3.0)
@@ -152,8 +153,10 @@ def test_regression_finds_line_capacity_and_modifier_of_a_made_up_collector() ->
 
 @pytest.mark.parametrize(
     ("constant", "row"),
-    [(121.9, "8.03a: C/(U + m c) = 10.62 kJ/m2K over 87.1 W/m2K"), (62.2, "8.03b: the same by the mean
-    temperature")],
+    [
+        (121.9, "row 8.03a: C/(U + m c) = 10.62 kJ/m2K over 87.1 W/m2K"),
+        (62.2, "row 8.03b: the same by the mean temperature"),
+    ],
 )
 def test_time_constant_of_a_step_is_read_off_the_log(constant: float, row: str) -> None:
     # mathematics: an exponential answer of that constant, read every 10 s
