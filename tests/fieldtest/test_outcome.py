@@ -1,4 +1,4 @@
-"""From log to answer: the demo's invented log gives back what it was made from, and the fit becomes a scenario."""
+"""From log to answer: the invented log gives back what it was made from; the fit becomes a scenario."""
 
 import json
 from pathlib import Path

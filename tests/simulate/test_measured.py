@@ -1,4 +1,4 @@
-"""The collector driven by what was measured: it ends where the steady point is, and a fitted scenario is the fit."""
+"""The collector driven by what was measured ends at the steady point; a fitted scenario is the fit."""
 
 import numpy as np
 import pytest
