@@ -10,7 +10,7 @@ import numpy as np
 from simengine.constants import SPECIFIC_HEAT_AIR
 from simengine.errors import InputError
 from simengine.fieldtest.calibrate import Fit, calibrate
-from simengine.fieldtest.diagnosis import Fault, diagnose
+from simengine.fieldtest.diagnosis import diagnose
 from simengine.fieldtest.dynamic import QuasiDynamic, quasi_dynamic, time_constant
 from simengine.fieldtest.efficiency_line import (
     AngleModifier,
@@ -18,6 +18,7 @@ from simengine.fieldtest.efficiency_line import (
     angle_modifier,
     efficiency_line,
 )
+from simengine.fieldtest.faults import Fault
 from simengine.fieldtest.log import TestLog
 from simengine.fieldtest.model_answer import Comparison
 from simengine.fieldtest.periods import relaxed, steady_periods

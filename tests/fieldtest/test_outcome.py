@@ -13,9 +13,10 @@ from simengine.fieldtest.fitted_file import fitted_text
 from simengine.fieldtest.outcome import FieldTestResult
 from simengine.report import field_card
 from simengine.report import field_test as field_text
+from simengine.report.page import page
 from simengine.report.shown import Shown
 from simengine.scenario import load
-from simengine.simulate import resolve
+from simengine.simulate import resolve, run
 
 BUILT = {"cover_transmittance": 0.92, "back_loss": 1.3, "duct_loss": 1.5}
 """What docs/scripts/demo_log.py has built into the invented collector."""
@@ -74,6 +75,14 @@ def test_the_fitted_scenario_is_written_whole_and_says_so(result: FieldTestResul
     assert [path.name for path in tmp_path.iterdir()] == ["fitted.toml"]
     with pytest.raises(InputError, match="there already"):
         write_fitted(result, source, target)
+
+
+def test_the_year_of_a_fitted_scenario_says_which_test_it_rests_on(result: FieldTestResult) -> None:
+    summary = run(result.fitted_scenario()).summary
+    told = f"The collector is fitted to a test of 2026-02-14, {result.compared} periods."
+    assert told in summary["cautions"]
+    assert summary["collector"]["fitted_to_test"] == "2026-02-14"
+    assert told in page(summary)
 
 
 def test_a_second_fit_takes_the_place_of_the_first(result: FieldTestResult) -> None:
