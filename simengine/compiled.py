@@ -53,8 +53,8 @@ def refusal(folder: Path) -> str:
     """Return why compiled code must not be kept in a folder; nothing where it may. The folder is made.
 
     Accepted is a folder of the user's own that is closed to others (mode 0700), with no folder above it that
-    everybody may write to, such as one for temporary files. Where the system knows no owners and modes, the
-    user's own profile folder is taken as it is.
+    everybody may write to, such as one for temporary files, unless a closed one of the user's stands between.
+    Where the system knows no owners and modes, the user's own profile folder is taken as it is.
     """
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -65,10 +65,15 @@ def refusal(folder: Path) -> str:
             return "is not the user's own"
         if status.st_mode & 0o077:
             return f"is open to others (mode {stat.S_IMODE(status.st_mode):04o}; 0700 is accepted)"
-        shared = [above for above in folder.resolve().parents if above.stat().st_mode & stat.S_IWOTH]
+        for above in folder.resolve().parents:
+            status = above.stat()
+            if status.st_uid == os.getuid() and not status.st_mode & 0o077:
+                return ""  # nobody else can come in here, wherever it lies
+            if status.st_mode & stat.S_IWOTH:
+                return f"lies in {above}, where everybody may write"
     except (OSError, RuntimeError) as trouble:
         return f"cannot be made or looked at ({getattr(trouble, 'strerror', None) or trouble})"
-    return f"lies in {shared[0]}, where everybody may write" if shared else ""
+    return ""
 
 
 def slowness() -> str:
