@@ -60,7 +60,7 @@ def numbers_of(summary: Summary) -> Array:
 
     Parameters
     ----------
-    summary : content of `summary.json`
+    summary : content of `summary.json`, or a brief of it
 
     Returns
     -------
@@ -92,7 +92,7 @@ def months(rows: Array, name: str) -> Array:
 
 def _number(block: Mapping[str, Any], name: str) -> float:
     value = block.get(name)
-    return math.nan if value is None else float(value)
+    return float(value) + 0.0 if value is not None and math.isfinite(value) else math.nan  # never -0.0
 
 
 def _margin(limits: Sequence[Mapping[str, Any]]) -> float:

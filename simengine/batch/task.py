@@ -14,6 +14,7 @@ from simengine.scenario import Scenario
 from simengine.simulate import Resolved
 from simengine.simulate.drive import Shared
 from simengine.simulate.together import run_together
+from simengine.simulate.year import finished_in_brief
 
 Array = NDArray[np.float64]
 
@@ -78,11 +79,12 @@ class Bench:
 
     def _run(self, resolved: Mapping[int, Resolved]) -> Sequence[tuple[int, Array | None, str]]:
         rows: list[tuple[int, Array | None, str]] = []
-        for member, result in zip(resolved, run_together(list(resolved.values()), self.shared), strict=True):
+        results = run_together(list(resolved.values()), finished_in_brief, self.shared)
+        for member, result in zip(resolved, results, strict=True):
             if isinstance(result, str):
                 rows.append((member, None, " ".join(result.split())))
             else:
-                rows.append((member, numbers_of(result.summary), ""))
+                rows.append((member, numbers_of(result), ""))
         return rows
 
 

@@ -15,7 +15,11 @@ __all__ = ["FuelUse", "HeatSaved", "HourlyHeat", "Line", "Money", "money_ledger"
 
 
 def money_ledger(
-    heat: HeatSaved, uses: Sequence[FuelUse], electricity: FuelUse | None = None, money: Money | None = None
+    heat: HeatSaved,
+    uses: Sequence[FuelUse],
+    electricity: FuelUse | None = None,
+    money: Money | None = None,
+    table: bool = True,
 ) -> Ledger:
     """Return what a year's saved heat is worth.
 
@@ -25,6 +29,7 @@ def money_ledger(
     uses : the heaters whose fuel is saved; their shares sum to 1; none where they are not known
     electricity : price of the fan's electricity, a fuel use with fuel "electricity"
     money : first cost, lives and rates; None: the defaults, with no first cost
+    table : whether payback is told for other prices and first costs as well
 
     Returns
     -------
@@ -53,7 +58,8 @@ def money_ledger(
         "fuels": every_fuel(saved),
         "economics": economics_part(heat, saved, fan_cost, money),
     }
-    put_payback_table(ledger["economics"], saved, fan_cost, money)
+    if table:
+        put_payback_table(ledger["economics"], saved, fan_cost, money)
     put(ledger, "co2_saved_kg", _co2(saved, fan_co2))
     if any(part.fuel.biogenic for part in saved):
         ledger["co2_saved_kg_note"] = (

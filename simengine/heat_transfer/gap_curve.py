@@ -1,6 +1,7 @@
 """A still gap as a table for the march: Nusselt number over the signed fourth root of Rayleigh."""
 
 from collections.abc import Callable
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +14,11 @@ LARGEST_RAYLEIGH = 3.0e8
 LARGEST_ROOT = LARGEST_RAYLEIGH**0.25
 """Fourth root of `LARGEST_RAYLEIGH` [-]."""
 
+KEPT = 64
+"""Tables that are kept, 33 kB each: the members of a sweep have but a few gaps among them."""
 
+
+@lru_cache(maxsize=KEPT)
 def gap_table(
     nusselt: Callable[[float, float, float], float], tilt: float, aspect: float, size: int = 4097
 ) -> NDArray[np.float64]:
@@ -48,7 +53,9 @@ def gap_table(
     [45.11, 17.9, 1.0, 17.9, 45.11]
     """
     roots = np.linspace(-LARGEST_ROOT, LARGEST_ROOT, size)
-    return np.array([nusselt(float(x) ** 4, tilt if x >= 0.0 else 180.0 - tilt, aspect) for x in roots])
+    table = np.array([nusselt(float(x) ** 4, tilt if x >= 0.0 else 180.0 - tilt, aspect) for x in roots])
+    table.flags.writeable = False  # whoever asks next is given the same one
+    return table
 
 
 @kernel

@@ -1,5 +1,7 @@
 """The gas of a still gap as a few numbers for the march: conductivity and Rayleigh number."""
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -16,6 +18,7 @@ COLDEST, HOTTEST = 220.0, 430.0
 """Range of the fit [K]."""
 
 
+@lru_cache(maxsize=64)
 def gas_fit(gas: FillGas, pressure: float) -> NDArray[np.float64]:
     """Fit what a gap needs to know of its gas.
 
@@ -49,12 +52,14 @@ def gas_fit(gas: FillGas, pressure: float) -> NDArray[np.float64]:
     viscosity = np.array([gas.dynamic_viscosity(float(t)) for t in temperatures])
     density = np.array([gas.density(float(t), pressure) for t in temperatures])
     factor = GRAVITY * density**2 * gas.specific_heat / (temperatures * viscosity * conductivity)
-    return np.array(
+    fit = np.array(
         [
             _relative_fit(temperatures / _REFERENCE, conductivity),
             _relative_fit(_REFERENCE / temperatures, factor * (temperatures / _REFERENCE) ** 4),
         ]
     )
+    fit.flags.writeable = False  # whoever asks next is given the same one
+    return fit
 
 
 def _relative_fit(x: NDArray[np.float64], y: NDArray[np.float64]) -> NDArray[np.float64]:

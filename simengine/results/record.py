@@ -20,6 +20,10 @@ class Provenance:
     weather_sha256: str  # of the bytes of the weather file
 
 
+UNTOLD = Provenance("", "", "", "")
+"""Of numbers that are not kept as a result of their own."""
+
+
 @dataclass(frozen=True, slots=True)
 class Record:
     """A year of interval means for every house, with the facts that belong to it.

@@ -44,6 +44,20 @@ ENERGIES: dict[str, tuple[str, ...]] = {
 }
 """Every energy of a house's block, and the variables of the dataset that it is the sum of."""
 
+BRIEF = (
+    "incident_kwh",
+    "delivered_kwh",
+    "night_loss_kwh",
+    "opening_loss_kwh",
+    "fan_kwh",
+    "fan_heat_kwh",
+    "heating_without_kwh",
+    "heating_with_kwh",
+    "vented_kwh",
+    "vented_without_kwh",
+)
+"""Those of them that a sweep keeps, or works others out of."""
+
 _UNIT_ENDINGS = ("_kwh", "_pa", "_kg", "_a", "_c", "_m2", "_m", "_kd", "_h")
 _MONEY = ("fuel", "economics", "co2_saved_kg")
 
@@ -75,7 +89,7 @@ def summarise(record: Record) -> dict[str, Any]:
             **record.collector,
             "end_reason": record.end_reason,
         },
-        "houses": {name: _house(record, index) for index, name in enumerate(record.houses)},
+        "houses": {name: _house(record, index, tuple(ENERGIES)) for index, name in enumerate(record.houses)},
         "limits": _limits(record),
         "closure": dict(record.closure),
         "cautions": with_usual(record.cautions),
@@ -83,6 +97,21 @@ def summarise(record: Record) -> dict[str, Any]:
     }
     settled: dict[str, Any] = settle(whole)
     return settled
+
+
+def brief(record: Record) -> dict[str, Any]:
+    """Return houses and limits of the summary, of the energies only `BRIEF`.
+
+    Parameters
+    ----------
+    record : what the run handed on; of its facts only houses, hours, money and limits count
+
+    Returns
+    -------
+    `houses` and `limits` as in `summarise`, but that a number may be NaN or infinite
+    """
+    houses = {name: _house(record, index, BRIEF) for index, name in enumerate(record.houses)}
+    return {"houses": houses, "limits": list(record.limits)}
 
 
 def settle(value: Any) -> Any:
@@ -156,10 +185,10 @@ def _first_midnight(record: Record) -> int:
     return round(-local % aggregate.SECONDS_PER_DAY / record.step)
 
 
-def _house(record: Record, index: int) -> dict[str, Any]:
+def _house(record: Record, index: int, energies: tuple[str, ...]) -> dict[str, Any]:
     year = {
-        key: sum(aggregate.energy(record.of_house(part, index), record.step) for part in parts)
-        for key, parts in ENERGIES.items()
+        key: sum(aggregate.energy(record.of_house(part, index), record.step) for part in ENERGIES[key])
+        for key in energies
     }
     year["net_kwh"] = year["delivered_kwh"] - year["night_loss_kwh"] - year["opening_loss_kwh"]
     year["offset_kwh"] = year["heating_without_kwh"] - year["heating_with_kwh"]

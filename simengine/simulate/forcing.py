@@ -19,6 +19,7 @@ from simengine.house.spec import House
 from simengine.house.zone import Zone
 from simengine.scenario.assembly import Site
 from simengine.simulate.house_rows import NO_SPACE, any_second, blown_in, second_wishes
+from simengine.simulate.kept import Kept
 from simengine.simulate.resolve import Resolved
 
 if TYPE_CHECKING:
@@ -33,6 +34,9 @@ DIM = 40.0
 DARK_STEPS = 10
 """How many times longer the steps are while it is that dim."""
 
+MOST_KEPT = 64
+"""Arrays that a place keeps; each takes 0.1 to 1 MB."""
+
 
 @dataclass(frozen=True)
 class Place:
@@ -45,7 +49,8 @@ class Place:
     ground: Array  # [interval] reflectance, -
     month: Counts  # [interval] 0 to 11
     hour: Counts  # [interval] hour of the day, local standard time
-    windows: dict[tuple[float, float], Array] = field(default_factory=dict)  # sun by tilt and azimuth, kept
+    times: NDArray[np.datetime64]  # [interval] naive UTC starts
+    kept: Kept = field(default_factory=lambda: Kept(MOST_KEPT))  # what hangs on the weather and little else
 
 
 def place(series: "WeatherSeries", site: Site, clear_sky: str) -> Place:
@@ -55,6 +60,7 @@ def place(series: "WeatherSeries", site: Site, clear_sky: str) -> Place:
     if site.snow:
         ground = sun.snow_ground(series, ground)
     index: Any = series.data.index
+    offset = np.timedelta64(round(series.utc_offset * 3600.0), "s")
     return Place(
         series,
         position,
@@ -63,6 +69,7 @@ def place(series: "WeatherSeries", site: Site, clear_sky: str) -> Place:
         ground,
         np.asarray(index.month, dtype=np.int64) - 1,
         np.asarray(index.hour, dtype=np.int64),
+        np.asarray(index.to_numpy().astype("datetime64[s]") - offset, dtype="datetime64[s]"),
     )
 
 
@@ -120,11 +127,26 @@ def collector_forcing(here: Place, resolved: Resolved, plane: sun.PlaneIrradianc
     collector, site = resolved.parts.collector, resolved.parts.site
     beam = plane.beam + plane.circumsolar
     absorbed = absorbed_sun(collector, plane.incidence_angle, beam, plane.sky_diffuse, plane.ground_reflected)
-    wind = sun.collector_wind(here.series, site.collector_height, site.terrain, site.wind_shelter)
-    relation = WIND_RELATIONS[collector.wind_relation]
-    coefficient = np.array([relation(float(speed), collector.length) for speed in wind])
+    exposure = (site.collector_height, site.terrain, site.wind_shelter)
+    film = (collector.wind_relation, collector.length)
+    coefficient = here.kept.once(("film", exposure, film), lambda: wind_film(here, exposure, *film))
     weather = np.stack([here.ambient, here.sky, coefficient, plane.total], axis=1)
     return Forcing(np.ascontiguousarray(weather), absorbed_rows(absorbed))
+
+
+def wind_film(here: Place, exposure: tuple[float, str, float], relation: str, length: float) -> Array:
+    """Return the coefficient from the cover to the wind in every interval [W/m2K].
+
+    Parameters
+    ----------
+    here : the place
+    exposure : height of the collector [m], terrain, share of the wind that shelter leaves [-]
+    relation : name of the wind relation
+    length : of the collector [m]
+    """
+    speeds = sun.collector_wind(here.series, *exposure)
+    film = WIND_RELATIONS[relation]
+    return np.array([film(speed, length) for speed in speeds.tolist()])
 
 
 def absorbed_rows(absorbed: AbsorbedSun) -> Array:
@@ -157,10 +179,14 @@ def zone_rows(houses: tuple[House, ...]) -> Array:
 
 def demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
     """Return gains and wishes of the houses [interval, Demand, lane], with `SecondDemand` where needed."""
+    return here.kept.once(("demand", houses), lambda: _demand_rows(here, houses))  # type: ignore[no-any-return]
+
+
+def _demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
     rows: list[Array] = []
     second = any_second(houses)
     for house in houses:
-        irradiance = [_window_irradiance(here, w.tilt, w.azimuth) for w in house.windows]
+        irradiance = [window_sun(here, w.tilt, w.azimuth) for w in house.windows]
         gains = house_gains(house, here.hour, np.array(irradiance).reshape(len(irradiance), here.hour.size))
         split: Any = split_gains(network(house), cast(Any, gains.internal), cast(Any, gains.solar))
         setpoint = np.asarray(house.setpoint)[here.hour]
@@ -175,12 +201,16 @@ def demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
     return np.ascontiguousarray(np.stack(rows, axis=2))
 
 
-def _window_irradiance(here: Place, tilt: float, azimuth: float) -> Array:
-    if (tilt, azimuth) not in here.windows:
-        here.windows[tilt, azimuth] = sun.plane_irradiance(
+def window_sun(here: Place, tilt: float, azimuth: float) -> Array:
+    """Return the sun on an unshaded plane of the place [W/m2], array [interval]."""
+
+    def total() -> Array:
+        plane = sun.plane_irradiance(
             here.series, here.position, tilt, azimuth, ground_reflectance=here.ground
-        ).total
-    return here.windows[tilt, azimuth]
+        )
+        return plane.total
+
+    return here.kept.once(("window", tilt, azimuth), total)  # type: ignore[no-any-return]
 
 
 def step_plan(forcing: Forcing, interval: float, step: float) -> Counts:

@@ -21,6 +21,11 @@ def warm_up(count: int, interval: float) -> int:
 
 def march_houses(resolved: Resolved, here: Place, plan: Counts) -> Array:
     """Return the year of the houses without the collector [interval, 4, house]: J, J, K s, K s."""
+    hangs_on = ("alone", resolved.houses, plan.tobytes())
+    return here.kept.once(hangs_on, lambda: _march(resolved, here, plan))  # type: ignore[no-any-return]
+
+
+def _march(resolved: Resolved, here: Place, plan: Counts) -> Array:
     seconds = float(resolved.series.step)
     zones, demand = zone_rows(resolved.houses), demand_rows(here, resolved.houses)
     lanes = zones.shape[1]

@@ -1,5 +1,7 @@
 """What the year's heat means in fuel and money, house by house."""
 
+from collections.abc import Mapping
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,7 +17,9 @@ JOULE_PER_KWH = 3.6e6
 SECONDS_PER_YEAR = 365 * 86400
 
 
-def money_blocks(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> dict[str, dict[str, object]]:
+def money_blocks(
+    resolved: Resolved, here: Place, hourly: Mapping[str, Array], table: bool = True
+) -> dict[str, dict[str, object]]:
     """Return the money blocks of every house.
 
     Parameters
@@ -23,6 +27,7 @@ def money_blocks(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> d
     resolved : the run's parts
     here : its weather
     hourly : interval means of the run by name [W], each [house, time]
+    table : whether payback is told for other prices and first costs as well
     """
     inputs = resolved.parts.money
     # money is told by the year, also where the weather holds several of them
@@ -50,6 +55,6 @@ def money_blocks(resolved: Resolved, here: Place, hourly: dict[str, Array]) -> d
             "delivered_kwh_m2": float(hourly["delivered"][lane].sum()) * to_kwh / aperture,
             "heating_without_kwh_m2": float(kwh["heating_without"].sum()) / house.floor_area,
         }
-        ledger = money_ledger(saved, inputs.heating, inputs.electricity, inputs.economics)
+        ledger = money_ledger(saved, inputs.heating, inputs.electricity, inputs.economics, table)
         ledgers[house.name] = per_area | calibration_block(resolved, house.name) | ledger
     return ledgers

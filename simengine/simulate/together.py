@@ -1,22 +1,25 @@
 """Several scenarios in one march: those that the same weather drives go side by side, lane by lane."""
 
 import hashlib
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from simengine.engine.state import Member
 from simengine.errors import InputError, RunEnded
-from simengine.results import Result
 from simengine.simulate.bill import calibrated
 from simengine.simulate.drive import Drive, Shared
 from simengine.simulate.resolve import Resolved
-from simengine.simulate.year import finished, first_temperature, march_year, member_of
+from simengine.simulate.year import first_temperature, march_year, member_of
 
-Outcome = Result | str
-"""A result, or the reason why there is none."""
+Array = NDArray[np.float64]
+T = TypeVar("T")
+
+Finish = Callable[[Resolved, Drive, Array], T]
+"""What is made of a scenario, of what drove it and of its ledger, such as `finished`."""
 
 LANE_AXIS = {"nusselt": 1}
 """Where the lane is not the last axis of an array."""
@@ -42,20 +45,21 @@ class Lanes:
         return int(self.member.zone.shape[-1])
 
 
-def run_together(group: Sequence[Resolved], shared: Shared | None = None) -> list[Outcome]:
+def run_together(group: Sequence[Resolved], finish: Finish[T], shared: Shared | None = None) -> list[T | str]:
     """Return the year of each of several scenarios, bit for bit what it is alone.
 
     Parameters
     ----------
     group : scenarios with weather and houses; those with the same forcing and layout share a march
+    finish : what is made of each: `finished` gives a `Result`, `finished_in_brief` what a sweep keeps
     shared : what they have in common with others before them
 
     Returns
     -------
-    in their order a `Result`, or the reason why a scenario has none
+    in their order what `finish` gives, or the reason why a scenario has none
     """
     common = Shared() if shared is None else shared
-    found: dict[int, Outcome] = {}
+    found: dict[int, T | str] = {}
     marches: dict[tuple[object, ...], dict[bytes, Lanes]] = {}
     whole = list(group)
     for place, resolved in enumerate(group):
@@ -72,7 +76,7 @@ def run_together(group: Sequence[Resolved], shared: Shared | None = None) -> lis
         lot = list(alike.values())
         most = max(1, MOST_LANES // lot[0].count)
         for first in range(0, len(lot), most):
-            found.update(_one_march(whole, lot[first : first + most]))
+            found.update(_one_march(whole, lot[first : first + most], finish))
     return [found[place] for place in range(len(group))]
 
 
@@ -87,16 +91,16 @@ def _layout(resolved: Resolved, drive: Drive, member: Member) -> tuple[object, .
     return (drive.digest, plain, shapes, first_temperature(resolved))
 
 
-def _one_march(group: Sequence[Resolved], lot: Sequence[Lanes]) -> dict[int, Outcome]:
+def _one_march(group: Sequence[Resolved], lot: Sequence[Lanes], finish: Finish[T]) -> dict[int, T | str]:
     start = first_temperature(group[lot[0].places[0]])
     hours = march_year(joined([lanes.member for lanes in lot]), lot[0].drive, start)
-    found: dict[int, Outcome] = {}
+    found: dict[int, T | str] = {}
     lane = 0
     for lanes in lot:
-        mine = np.ascontiguousarray(hours[:, :, lane : lane + lanes.count])
+        mine = hours[:, :, lane : lane + lanes.count]
         for place in lanes.places:
             try:
-                found[place] = finished(group[place], lanes.drive, mine)
+                found[place] = finish(group[place], lanes.drive, mine)
             except (InputError, RunEnded) as error:
                 found[place] = str(error)
         lane += lanes.count

@@ -1,7 +1,7 @@
 """A year of one scenario: every house with the collector and without it, over the same weather."""
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,20 +12,21 @@ from simengine.engine.march import march
 from simengine.engine.state import Member, new_scratch, new_state
 from simengine.errors import RunEnded
 from simengine.results import Result
-from simengine.results.record import Record
+from simengine.results.record import UNTOLD, Record
+from simengine.results.summary import brief
 from simengine.results.weather_years import over_the_years
 from simengine.scenario.schema.choices import INTAKES
 from simengine.simulate.bill import calibrated
-from simengine.simulate.comfort import held_back
 from simengine.simulate.design_point import limits
 from simengine.simulate.drive import Drive, drive_of
 from simengine.simulate.fan_drive import drive as fan_drive
-from simengine.simulate.forcing import Place, demand_rows, zone_rows
+from simengine.simulate.forcing import demand_rows, zone_rows
+from simengine.simulate.hours import Hours
 from simengine.simulate.houses_alone import march_houses, warm_up
 from simengine.simulate.lanes import collector_lanes, passive_rows, rule_rows
 from simengine.simulate.money import money_blocks
 from simengine.simulate.notes import cautions, collector_facts, of_the_air, weather_facts, wet_cover
-from simengine.simulate.opening import house_with, lost_sun, opening_loss, without_window
+from simengine.simulate.opening import house_with, lost_sun, without_window
 from simengine.simulate.resolve import Resolved, resolve
 
 if TYPE_CHECKING:
@@ -35,40 +36,8 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 Counts = NDArray[np.int64]
 
-MEANS = {
-    "incident": Column.INCIDENT,
-    "absorbed": Column.ABSORBED,
-    "cover_convection_loss": Column.COVER_CONVECTION,
-    "cover_longwave_loss": Column.COVER_LONGWAVE,
-    "back_loss": Column.BACK_LOSS,
-    "edge_loss": Column.EDGE_LOSS,
-    "wall_heat": Column.WALL_HEAT,
-    "duct_loss": Column.DUCT_LOSS,
-    "leak_loss": Column.LEAK_LOSS,
-    "collected": Column.COLLECTED,
-    "fan_heat": Column.FAN_HEAT,
-    "fan_power": Column.FAN_POWER,
-    "delivered": Column.DELIVERED,
-    "night_loss": Column.NIGHT_LOSS,
-    "stored": Column.STORED,
-    "heating_with": Column.HEATING,
-    "vented": Column.VENTED,
-    "house_gain": Column.HOUSE_GAIN,
-    "house_loss": Column.HOUSE_LOSS,
-    "house_stored": Column.HOUSE_STORED,
-    "fan_on": Column.FAN_ON,
-    "passive_on": Column.DRIFT_ON,
-    "mass_flow": Column.AIR_MASS,
-    "room_temperature": Column.ROOM,
-    "absorber_temperature": Column.ABSORBER,
-    "cover_temperature": Column.COVER,
-    "outlet_temperature": Column.OUTLET,
-    "supply_temperature": Column.SUPPLY,
-    "carried": Column.CARRIED,
-    "fresh_air": Column.FRESH_AIR,
-    "ventilation_replaced": Column.VENTILATION_REPLACED,
-}
-"""Hourly quantities that are the ledger's columns, divided by the length of the interval."""
+TELLING = ("room_temperature", "heating_with", "delivered", "night_loss", "absorber_temperature")
+"""Quantities that are not finite where anything in a march is not: the state hands it on to the end."""
 
 
 def run(scenario: "Scenario", series: "Weather | None" = None) -> Result:
@@ -118,30 +87,52 @@ def finished(resolved: Resolved, drive: Drive, with_it: Array) -> Result:
     RunEnded if the march came to no finite result.
     """
     _require_finite(resolved, with_it)
-    here, forcing = drive.here, drive.forcing
-    hourly = _hourly(resolved, here, with_it, march_houses(resolved, here, drive.plan))
-    hourly["plane_irradiance"] = drive.plane.total
-    index = resolved.series.data.index
-    offset = np.timedelta64(round(resolved.series.utc_offset * 3600.0), "s")
-    record = Record(
+    short = record(resolved, drive, with_it)
+    hourly = short.hourly
+    return Result.of(
+        replace(
+            short,
+            provenance=resolved.provenance,
+            weather=weather_facts(resolved.series),
+            collector=collector_facts(resolved, hourly),
+            closure=_closure(with_it),
+            cautions=[*wet_cover(resolved, hourly), *of_the_air(resolved, hourly), *cautions(resolved)],
+            money=money_blocks(resolved, drive.here, hourly),
+            about=resolved.scenario.about,
+            inputs=resolved.inputs,
+        )
+    )
+
+
+def finished_in_brief(resolved: Resolved, drive: Drive, with_it: Array) -> dict[str, Any]:
+    """Return those numbers of the same result that a sweep keeps, without all that nobody would read.
+
+    Parameters, errors : as `finished`
+
+    Returns
+    -------
+    `houses` and `limits` as in the summary, with fewer rows
+    """
+    short = record(resolved, drive, with_it)
+    if not all(np.isfinite(short.hourly[name]).all() for name in TELLING):
+        _require_finite(resolved, with_it)
+    return brief(replace(short, money=money_blocks(resolved, drive.here, short.hourly, table=False)))
+
+
+def record(resolved: Resolved, drive: Drive, with_it: Array) -> Record:
+    """Return what every result holds; parameters as `finished`."""
+    hourly = Hours(resolved, drive, with_it, march_houses(resolved, drive.here, drive.plan))
+    return Record(
         title=resolved.scenario.title,
         houses=tuple(house.name for house in resolved.houses),
-        times=np.asarray(index.to_numpy().astype("datetime64[s]") - offset, dtype="datetime64[s]"),
+        times=drive.here.times,
         step=float(resolved.series.step),
         utc_offset=resolved.series.utc_offset,
         hourly=hourly,
         aperture=resolved.parts.collector.aperture,
-        provenance=resolved.provenance,
-        weather=weather_facts(resolved.series),
-        collector=collector_facts(resolved, hourly),
-        closure=_closure(with_it),
-        limits=limits(resolved, forcing),
-        cautions=[*wet_cover(resolved, hourly), *of_the_air(resolved, hourly), *cautions(resolved)],
-        money=money_blocks(resolved, here, hourly),
-        about=resolved.scenario.about,
-        inputs=resolved.inputs,
+        provenance=UNTOLD,
+        limits=limits(resolved, drive.forcing),
     )
-    return Result.of(record)
 
 
 def first_temperature(resolved: Resolved) -> float:
@@ -201,35 +192,6 @@ def _require_finite(resolved: Resolved, hours: Array) -> None:
     if broken.any():
         when = resolved.series.data.index[int(np.argmax(broken))]
         raise RunEnded(f"the march found no finite state in the interval that starts {when:%m-%d %H:%M}")
-
-
-def _hourly(resolved: Resolved, here: Place, with_it: Array, without: Array) -> dict[str, Array]:
-    """Return the interval means of the run by name [house, time]."""
-    seconds = float(resolved.series.step)
-    hourly = {name: with_it[:, column, :].T / seconds for name, column in MEANS.items()}
-    hourly["reflected"] = hourly["incident"] - hourly["absorbed"]
-    hourly["fan_starts"] = with_it[:, Column.FAN_STARTS, :].T.copy()
-    peak = with_it[:, Column.PEAK_SUPPLY, :].T
-    hourly["peak_supply_temperature"] = np.where(peak > 0.0, peak, np.nan)
-    hourly["heating_without"] = without[:, 0, :].T / seconds
-    hourly["vented_without"] = without[:, 1, :].T / seconds
-    hourly["room_temperature_without"] = without[:, 2, :].T / seconds
-    if resolved.parts.spaces.second is not None:
-        hourly["second_space_temperature"] = with_it[:, Column.SECOND_SPACE, :].T / seconds
-        hourly["second_space_temperature_without"] = without[:, 3, :].T / seconds
-    hourly["ambient_temperature"] = here.ambient
-    hourly["sky_temperature"] = here.sky
-    hourly["opening_loss"] = opening_loss(resolved, here, hourly["wall_heat"], hourly["room_temperature"])
-    ways = resolved.parts.spaces
-    reads = "room_temperature" if ways.supply == "room" else "second_space_temperature"
-    seen = {
-        "control_temperature": hourly[reads],
-        "fan_on": hourly["fan_on"],
-        "delivered": hourly["delivered"],
-    }
-    warmer = hourly[reads] - here.ambient
-    hourly["held_back"] = held_back(resolved.parts.control, here.month, hourly["absorbed"], warmer, seen)
-    return hourly
 
 
 def _closure(with_it: Array) -> dict[str, float]:

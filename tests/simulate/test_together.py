@@ -9,6 +9,7 @@ from simengine.scenario import Scenario, load
 from simengine.simulate import resolve, run, together
 from simengine.simulate.drive import Shared, drive_of
 from simengine.simulate.together import run_together
+from simengine.simulate.year import finished
 
 QUICK = {"run.step": "30 min", "collector.segments": 1}
 CHANGES = (
@@ -37,7 +38,7 @@ def test_each_is_what_it_is_alone(scenarios: list[Scenario], monkeypatch: pytest
 
     monkeypatch.setattr(together, "march_year", counted)
     shared = Shared()
-    found = run_together([shared.resolve(one) for one in scenarios], shared)
+    found = run_together([shared.resolve(one) for one in scenarios], finished, shared)
     assert sorted(marched) == [2, 2, 6]  # three of the five different ones share the sun
     for scenario, result in zip(scenarios, found, strict=True):
         alone = run(scenario)
@@ -57,7 +58,7 @@ def test_one_that_ends_early_harms_no_other(
         return finished(resolved, *rest)  # type: ignore[arg-type]
 
     monkeypatch.setattr(together, "finished", ended)
-    first, bad = run_together([resolve(scenarios[0]), resolve(scenarios[2])])
+    first, bad = run_together([resolve(scenarios[0]), resolve(scenarios[2])], finished)
     assert isinstance(first, Result) and bad == "an invented reason"
 
 
