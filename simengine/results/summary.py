@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from simengine.constants import ZERO_CELSIUS
 from simengine.results import aggregate
@@ -89,7 +90,7 @@ def summarise(record: Record) -> dict[str, Any]:
             **record.collector,
             "end_reason": record.end_reason,
         },
-        "houses": {name: _house(record, index, tuple(ENERGIES)) for index, name in enumerate(record.houses)},
+        "houses": _houses(record, tuple(ENERGIES)),
         "limits": _limits(record),
         "closure": dict(record.closure),
         "cautions": with_usual(record.cautions),
@@ -110,8 +111,7 @@ def brief(record: Record) -> dict[str, Any]:
     -------
     `houses` and `limits` as in `summarise`, but that a number may be NaN or infinite
     """
-    houses = {name: _house(record, index, BRIEF) for index, name in enumerate(record.houses)}
-    return {"houses": houses, "limits": list(record.limits)}
+    return {"houses": _houses(record, BRIEF), "limits": list(record.limits)}
 
 
 def settle(value: Any) -> Any:
@@ -185,6 +185,14 @@ def _first_midnight(record: Record) -> int:
     return round(-local % aggregate.SECONDS_PER_DAY / record.step)
 
 
+def _houses(record: Record, energies: tuple[str, ...]) -> dict[str, Any]:
+    months = aggregate.local_months(record.times, record.utc_offset)
+    return {
+        name: {**_house(record, index, energies), "months": _months(record, index, months)}
+        for index, name in enumerate(record.houses)
+    }
+
+
 def _house(record: Record, index: int, energies: tuple[str, ...]) -> dict[str, Any]:
     year = {
         key: sum(aggregate.energy(record.of_house(part, index), record.step) for part in ENERGIES[key])
@@ -202,7 +210,6 @@ def _house(record: Record, index: int, energies: tuple[str, ...]) -> dict[str, A
         **_second_space(record, index),
         **{key: money.get(key) for key in _MONEY},
         **{key: item for key, item in money.items() if key not in _MONEY},
-        "months": _months(record, index),
     }
 
 
@@ -259,8 +266,7 @@ def _second_space(record: Record, index: int) -> dict[str, float]:
     }
 
 
-def _months(record: Record, index: int) -> list[dict[str, float]]:
-    months = aggregate.local_months(record.times, record.utc_offset)
+def _months(record: Record, index: int, months: NDArray[np.int64]) -> list[dict[str, float]]:
     to_hours = record.step / 3600.0 / aggregate.years(months.size, record.step)
     to_kwh = to_hours / 1000.0
     offset = record.of_house("heating_without", index) - record.of_house("heating_with", index)

@@ -1,5 +1,6 @@
 """Temperatures with the fan off: the year's worst hours and a design point, for every part."""
 
+from hashlib import sha256
 from typing import Any
 
 import numpy as np
@@ -7,13 +8,14 @@ import numpy as np
 from simengine.collector.absorbed import absorbed_sun
 from simengine.collector.build import build_network
 from simengine.collector.flow_table import build_flow_table
-from simengine.collector.network import Array, Forcing, Weather
+from simengine.collector.network import Array, FlowTable, Forcing, Network, Weather
 from simengine.collector.steady import steady_point
 from simengine.constants import ZERO_CELSIUS
 from simengine.heat_transfer.wind import WIND_RELATIONS
 from simengine.simulate.forcing import absorbed_rows
 from simengine.simulate.hottest import hottest_parts
-from simengine.simulate.lanes import air_loop
+from simengine.simulate.kept import Kept
+from simengine.simulate.lanes import TWO_SPEEDS, air_loop
 from simengine.simulate.resolve import Resolved
 
 DESIGN_SUN = 1000.0
@@ -27,13 +29,14 @@ WORST_HOURS = 12
 """How many of the sunniest and of the hottest hours are tried with the fan off."""
 
 
-def limits(resolved: Resolved, forcing: Forcing) -> list[dict[str, Any]]:
+def limits(resolved: Resolved, forcing: Forcing, kept: Kept | None = None) -> list[dict[str, Any]]:
     """Return every part at its hottest with the fan off: the year's worst hour and a design point.
 
     Parameters
     ----------
     resolved : the scenario
     forcing : what the year's weather does to the collector
+    kept : what was found before of collectors with the same forcing
 
     Returns
     -------
@@ -42,9 +45,18 @@ def limits(resolved: Resolved, forcing: Forcing) -> list[dict[str, Any]]:
     Source: steady state of the march's own equations without flow; it errs on the hot side for a
     heavy box.
     """
-    collector = resolved.parts.collector
-    network = build_network(collector, resolved.pressure)
-    table = build_flow_table(collector, air_loop(resolved), resolved.pressure)
+    network = build_network(resolved.parts.collector, resolved.pressure)
+    table = _at_rest(build_flow_table(resolved.parts.collector, air_loop(resolved), resolved.pressure))
+    hangs_on = sha256(b"".join(np.asarray(array).tobytes() for array in (*network, *table))).digest()
+    known = Kept(1) if kept is None else kept
+    cases, nodes = known.once(hangs_on, lambda: _hottest(resolved, forcing, network, table))
+    return hottest_parts(resolved.parts, nodes, cases)
+
+
+def _hottest(
+    resolved: Resolved, forcing: Forcing, network: Network, table: FlowTable
+) -> tuple[list[str], Array]:
+    """Return the names of all cases, and the hottest temperature of each node in each [case, node] [K]."""
     cases: list[tuple[str, Weather, Array]] = [("design point", *_design(resolved, forcing))]
     for i in _worst_hours(forcing):
         cases.append((str(i), Weather(*(float(v) for v in forcing.weather[i])), forcing.absorbed[i]))
@@ -52,7 +64,12 @@ def limits(resolved: Resolved, forcing: Forcing) -> list[dict[str, Any]]:
         steady_point(network, table, weather, absorbed, weather.ambient, speed=0.0).nodes.max(axis=1)
         for _, weather, absorbed in cases
     ]
-    return hottest_parts(resolved.parts, np.array(found), [name for name, _, _ in cases])
+    return [name for name, _, _ in cases], np.array(found)
+
+
+def _at_rest(table: FlowTable) -> FlowTable:
+    """Return the table of a fan that never runs; that of the real fan says no more of air at rest."""
+    return FlowTable(*(np.ascontiguousarray(np.repeat(rows[:1], TWO_SPEEDS, axis=0)) for rows in table))
 
 
 def _worst_hours(forcing: Forcing) -> list[int]:

@@ -1,7 +1,7 @@
 """What drives a march, and what many marches have of it in common: weather, sun and sky, worked out once."""
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -25,6 +25,7 @@ class Drive:
     plane: sun.PlaneIrradiance
     forcing: Forcing
     plan: Counts  # [interval] steps
+    kept: Kept = field(default_factory=lambda: Kept(8))  # what hangs on the drive and little else
 
     @cached_property
     def digest(self) -> str:

@@ -41,6 +41,14 @@ def drive(rule: ControlRule, here: Place, resolved: Resolved, lanes: int) -> Arr
     -------
     array, C-contiguous
     """
+    parts = resolved.parts
+    box = (parts.collector.tilt, parts.collector.azimuth, parts.collector.width, parts.collector.length)
+    looks = (rule.module, parts.site, parts.run.sky, box) if rule.module is not None else None
+    hangs_on = ("drive", rule.months, rule.hours, lanes, looks)
+    return here.kept.once(hangs_on, lambda: _drive(rule, here, resolved, lanes))  # type: ignore[no-any-return]
+
+
+def _drive(rule: ControlRule, here: Place, resolved: Resolved, lanes: int) -> Array:
     factor = allowed(rule, here.series)
     if rule.module is not None:
         factor *= module_speed(rule.module, _on_module(rule.module, here, resolved), here.ambient)

@@ -83,20 +83,25 @@ class Hours(Mapping[str, Array]):
     def _made(self, name: str) -> Array:
         seconds = float(self.resolved.series.step)
         if name in MEANS:
-            return self.with_it[:, MEANS[name], :].T / seconds
+            return _by_house(self.with_it, MEANS[name]) / seconds
         if name in ALONE:
-            return self.without[:, ALONE[name], :].T / seconds
+            return _by_house(self.without, ALONE[name]) / seconds
         if name in SPACE and self.resolved.parts.spaces.second is None:
             raise KeyError(name)
         return {**SPACE, **OTHERS, **MORE}[name](self)
 
 
+def _by_house(ledger: Array, column: int) -> Array:
+    """Return a copy of one column [house, interval], the intervals of a house side by side in memory."""
+    return np.array(ledger[:, column, :].T, order="C")
+
+
 def _second_space(hours: Hours) -> Array:
-    return hours.with_it[:, Column.SECOND_SPACE, :].T / float(hours.resolved.series.step)
+    return _by_house(hours.with_it, Column.SECOND_SPACE) / float(hours.resolved.series.step)
 
 
 def _second_space_without(hours: Hours) -> Array:
-    return hours.without[:, 3, :].T / float(hours.resolved.series.step)
+    return _by_house(hours.without, 3) / float(hours.resolved.series.step)
 
 
 def _reflected(hours: Hours) -> Array:
@@ -104,11 +109,11 @@ def _reflected(hours: Hours) -> Array:
 
 
 def _fan_starts(hours: Hours) -> Array:
-    return hours.with_it[:, Column.FAN_STARTS, :].T.copy()
+    return _by_house(hours.with_it, Column.FAN_STARTS)
 
 
 def _peak_supply(hours: Hours) -> Array:
-    peak = hours.with_it[:, Column.PEAK_SUPPLY, :].T
+    peak = _by_house(hours.with_it, Column.PEAK_SUPPLY)
     return np.where(peak > 0.0, peak, np.nan)
 
 

@@ -5,12 +5,11 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from simengine import sun
 from simengine.house.gains import solar_gain
 from simengine.house.network import network, split_gains
 from simengine.house.spec import House
 from simengine.scenario.assembly import Assembly, WindowPanel
-from simengine.simulate.forcing import Place
+from simengine.simulate.forcing import Place, window_sun
 from simengine.simulate.resolve import LEAST_CONDUCTANCE, Resolved, house_behind, wall_conductance
 
 Array = NDArray[np.float64]
@@ -54,10 +53,7 @@ def lost_sun(here: Place, panel: WindowPanel | None) -> Array:
     if panel is None:
         return np.zeros(here.ambient.size)
     window = panel.window
-    plane = sun.plane_irradiance(
-        here.series, here.position, window.tilt, window.azimuth, ground_reflectance=here.ground
-    )
-    return solar_gain([window], plane.total[None, :])
+    return solar_gain([window], window_sun(here, window.tilt, window.azimuth)[None, :])
 
 
 def without_window(demand: Array, houses: tuple[House, ...], lost: Array) -> Array:

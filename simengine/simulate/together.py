@@ -61,6 +61,7 @@ def run_together(group: Sequence[Resolved], finish: Finish[T], shared: Shared | 
     common = Shared() if shared is None else shared
     found: dict[int, T | str] = {}
     marches: dict[tuple[object, ...], dict[bytes, Lanes]] = {}
+    digests: dict[int, tuple[Array, bytes]] = {}
     whole = list(group)
     for place, resolved in enumerate(group):
         try:
@@ -71,7 +72,7 @@ def run_together(group: Sequence[Resolved], finish: Finish[T], shared: Shared | 
             found[place] = str(error)
             continue
         side_by_side = marches.setdefault(_layout(whole[place], drive, member), {})
-        side_by_side.setdefault(_digest(member), Lanes([], drive, member)).places.append(place)
+        side_by_side.setdefault(_digest(member, digests), Lanes([], drive, member)).places.append(place)
     for alike in marches.values():
         lot = list(alike.values())
         most = max(1, MOST_LANES // lot[0].count)
@@ -107,12 +108,17 @@ def _one_march(group: Sequence[Resolved], lot: Sequence[Lanes], finish: Finish[T
     return found
 
 
-def _digest(member: Member) -> bytes:
-    """Return the digest of everything in which the members of one march may differ."""
+def _digest(member: Member, digests: dict[int, tuple[Array, bytes]]) -> bytes:
+    """Return the digest of everything in which the members of one march may differ.
+
+    `digests` keeps each array with its own, by identity: many members hold the very same arrays.
+    """
     total = hashlib.sha256()
     for _, array in _leaves(member, ""):
         if isinstance(array, np.ndarray):
-            total.update(array.tobytes())
+            if id(array) not in digests:
+                digests[id(array)] = (array, hashlib.sha256(np.ascontiguousarray(array).data).digest())
+            total.update(digests[id(array)][1])
     return total.digest()
 
 

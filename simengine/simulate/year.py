@@ -36,9 +36,6 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 Counts = NDArray[np.int64]
 
-TELLING = ("room_temperature", "heating_with", "delivered", "night_loss", "absorber_temperature")
-"""Quantities that are not finite where anything in a march is not: the state hands it on to the end."""
-
 
 def run(scenario: "Scenario", series: "Weather | None" = None) -> Result:
     """Return the year of a scenario.
@@ -113,9 +110,9 @@ def finished_in_brief(resolved: Resolved, drive: Drive, with_it: Array) -> dict[
     -------
     `houses` and `limits` as in the summary, with fewer rows
     """
-    short = record(resolved, drive, with_it)
-    if not all(np.isfinite(short.hourly[name]).all() for name in TELLING):
+    if not np.isfinite(with_it[-1]).all():  # a state that is not finite stays so to the end
         _require_finite(resolved, with_it)
+    short = record(resolved, drive, with_it)
     return brief(replace(short, money=money_blocks(resolved, drive.here, short.hourly, table=False)))
 
 
@@ -131,7 +128,7 @@ def record(resolved: Resolved, drive: Drive, with_it: Array) -> Record:
         hourly=hourly,
         aperture=resolved.parts.collector.aperture,
         provenance=UNTOLD,
-        limits=limits(resolved, drive.forcing),
+        limits=limits(resolved, drive.forcing, drive.kept),
     )
 
 

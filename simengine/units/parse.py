@@ -3,6 +3,7 @@
 import difflib
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from simengine.errors import InputError
@@ -35,6 +36,9 @@ _PAIRS: Final = {
     "time": (re.compile(r"(h|hr|hours?|min|minutes?) *(?=\d)"), ("h", "min", "s")),
 }
 
+KEPT: Final = 4096
+"""Texts whose meaning is kept: the bounds of the schema, and what the members of a sweep have in common."""
+
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
@@ -44,6 +48,7 @@ class Quantity:
     value: float
 
 
+@lru_cache(maxsize=KEPT)
 def parse(text: str, kind: str) -> float:
     """Return the SI value of a quantity that is written with its unit.
 

@@ -9,7 +9,7 @@ from simengine.results import balance
 from simengine.results.summary import ENERGIES
 from simengine.scenario import Scenario
 from simengine.simulate import run
-from simengine.simulate.year import MEANS
+from simengine.simulate.hours import MEANS
 
 NEVER_OFF: dict[str, Any] = {
     "control.start": "-15 degC",

@@ -135,9 +135,9 @@ class Inputs(Section):
             asked += [(("spread", "vary", key), key) for key in self.spread.vary]
         for number, spot in enumerate(self.spots):
             asked += [(("spots", number, "changes", key), key) for key in spot.changes]
-        known = tuple(all_keys(type(self)))
         for at, key in asked:
             if not key_exists(type(self), key):
+                known = tuple(all_keys(type(self)))
                 yield fault(f"is no key of a scenario{nearest(key, known)}", 'e.g. "collector.tilt"', *at)
 
     def _spreads(self) -> Iterator[Fault]:
