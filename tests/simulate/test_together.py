@@ -47,18 +47,13 @@ def test_each_is_what_it_is_alone(scenarios: list[Scenario], monkeypatch: pytest
         assert result.hours.identical(alone.hours)
 
 
-def test_one_that_ends_early_harms_no_other(
-    scenarios: list[Scenario], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    finished = together.finished
-
+def test_one_that_ends_early_harms_no_other(scenarios: list[Scenario]) -> None:
     def ended(resolved: together.Resolved, *rest: object) -> Result:
         if resolved.parts.money.economics and resolved.parts.money.economics.first_cost == 900.0:
             raise RunEnded("an invented reason")
         return finished(resolved, *rest)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(together, "finished", ended)
-    first, bad = run_together([resolve(scenarios[0]), resolve(scenarios[2])], finished)
+    first, bad = run_together([resolve(scenarios[0]), resolve(scenarios[2])], ended)
     assert isinstance(first, Result) and bad == "an invented reason"
 
 
@@ -74,7 +69,7 @@ def test_few_things_are_kept(scenarios: list[Scenario]) -> None:
     shared = Shared()
     for shift in range(12):
         shared.drive(shared.resolve(scenarios[0].changed({"site.warmer": f"{shift / 10} K"})))
-    assert len([key for key in shared.kept if key[0] == "place"]) == 8  # type: ignore[index]
+    assert len(shared.places.values) == shared.places.most == 8
 
 
 def test_a_house_that_loses_more_needs_more(scenarios: list[Scenario]) -> None:
