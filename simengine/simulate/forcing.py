@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from simengine import sun
 from simengine.collector.absorbed import AbsorbedSun, absorbed_sun
-from simengine.collector.network import Forcing
+from simengine.collector.network import Forcing, Weather
 from simengine.collector.spec import Collector
 from simengine.constants import ZERO_CELSIUS
 from simengine.heat_transfer.wind import WIND_RELATIONS
@@ -28,8 +28,12 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 Counts = NDArray[np.int64]
 
-DIM = 40.0
-"""Sun in the absorber [W/m2] below which no collector gets warm enough for its fan to start."""
+DIM = 45.0
+"""Sun on the collector's plane [W/m2] below which it does not get warm enough for its fan to start: about
+40 W/m2 in an absorber."""
+
+INCIDENT = Weather._fields.index("incident")
+"""Column of the weather on the collector that holds the sun on its plane."""
 
 DARK_STEPS = 10
 """How many times longer the steps are while it is that dim."""
@@ -214,7 +218,9 @@ def window_sun(here: Place, tilt: float, azimuth: float) -> Array:
 
 
 def step_plan(forcing: Forcing, interval: float, step: float) -> Counts:
-    """Return the number of steps in each interval: a function of the weather on the plane alone.
+    """Return the number of steps in each interval: a function of the sun on the plane alone.
+
+    Cover and absorber play no part in it, so that collectors of any optics can march side by side.
 
     Parameters
     ----------
@@ -226,7 +232,7 @@ def step_plan(forcing: Forcing, interval: float, step: float) -> Counts:
     -------
     counts [interval]; below `DIM` the steps are `DARK_STEPS` times as long
     """
-    lit = forcing.absorbed[:, -1] > DIM
+    lit = forcing.weather[:, INCIDENT] > DIM
     lit = lit | np.roll(lit, 1)
     fine = max(1, round(interval / step))
     coarse = max(1, round(interval / min(step * DARK_STEPS, interval)))

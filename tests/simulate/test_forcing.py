@@ -37,9 +37,9 @@ def forcing(resolved: Resolved, here: Place) -> Forcing:
     return collector_forcing(here, resolved, on_plane(here, resolved))
 
 
-def plan_of(absorbed: list[float], interval: float = 3600.0, step: float = 90.0) -> list[int]:
-    rows = np.array([[0.0, value] for value in absorbed])
-    return [int(n) for n in step_plan(Forcing(np.zeros((len(absorbed), 4)), rows), interval, step)]
+def plan_of(incident: list[float], interval: float = 3600.0, step: float = 90.0) -> list[int]:
+    rows = np.array([[280.0, 270.0, 10.0, value] for value in incident])
+    return [int(n) for n in step_plan(Forcing(rows, np.zeros((len(incident), 2))), interval, step)]
 
 
 # ---- steps ----------------------------------------------------------
@@ -63,13 +63,14 @@ def test_a_step_is_a_whole_part_of_the_interval(interval, step, fine, coarse) ->
     assert plan_of([500.0, 0.0, 0.0], interval, step) == [fine, fine, coarse]
 
 
-def test_the_plan_is_that_of_the_sun_on_the_absorber_alone(forcing: Forcing) -> None:
+def test_the_plan_is_that_of_the_sun_on_the_plane_alone(forcing: Forcing) -> None:
     plan = step_plan(forcing, 3600.0, 90.0)
     assert plan.dtype == np.int64
-    other = Forcing(forcing.weather + 17.0, forcing.absorbed)
+    other = Forcing(forcing.weather + np.array([17.0, -3.0, 5.0, 0.0]), 0.8 * forcing.absorbed)
     assert np.array_equal(plan, step_plan(other, 3600.0, 90.0))
     dark = plan == plan.min()
-    assert forcing.absorbed[dark, -1].max() <= DIM
+    assert forcing.weather[dark, 3].max() <= DIM
+    assert forcing.absorbed[dark, -1].max() <= 40.0
 
 
 # ---- rows ----------------------------------------------------------
