@@ -9,7 +9,7 @@ from simengine.report import shown
 from simengine.report.money_notes import money_notes
 from simengine.report.shown import Shown
 from simengine.report.words import house_name, printable, sentence
-from simengine.results.summary import reason_key
+from simengine.results.settle import reason_key
 
 House = Mapping[str, Any]
 MISSING = "–"

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from simengine import sun
 from simengine.collector.network import Forcing
 from simengine.simulate.climate import read
-from simengine.simulate.forcing import Counts, Place, collector_forcing, on_plane, place, step_plan
+from simengine.simulate.forcing import Counts, Place, collector_forcing, on_plane, place, shade, step_plan
 from simengine.simulate.kept import Kept
 from simengine.simulate.resolve import Resolved, resolve
 
@@ -58,11 +58,12 @@ class Shared:
         around = (changed, site.ground_reflectance, site.snow, settings.clear_sky)
         here: Place = self.places.once(around, lambda: place(year, site, settings.clear_sky))
         collector = resolved.parts.collector
-        box = (collector.tilt, collector.azimuth, collector.width, collector.length)
-        looks = (around, site, settings.sky, box)
+        looks = (around, shade(site, collector), settings.sky, collector.tilt, collector.azimuth)
         plane: sun.PlaneIrradiance = self.planes.once(looks, lambda: on_plane(here, resolved))
         optics = (collector.panes, collector.absorber, collector.dirt_factor)
-        driven = (looks, optics, collector.wind_relation, settings.step)
+        exposure = (site.collector_height, site.terrain, site.wind_shelter)
+        film = (*exposure, collector.wind_relation, collector.length)
+        driven = (looks, optics, film, settings.step)
         return self.drives.once(driven, lambda: _drive(resolved, here, plane))  # type: ignore[no-any-return]
 
 

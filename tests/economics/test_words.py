@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from simengine.economics import FuelUse, HeatSaved, Money, Part, bill_of_materials, money_ledger
-from simengine.results.summary import settle
+from simengine.results.settle import settle
 
 OIL = FuelUse("heating_oil", 0.80, price=3.63, price_date="2013-08-22")
 POWER = FuelUse("electricity", 1.0, price=0.12)

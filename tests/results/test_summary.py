@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from simengine.results import Result
-from simengine.results.summary import reason_key, settle, summarise
+from simengine.results.settle import reason_key, settle
+from simengine.results.summary import summarise
 
 CONTRACT_KEYS = [
     "incident_kwh",

@@ -6,7 +6,7 @@ import pytest
 
 from simengine.airflow.circuit import loop_pressure
 from simengine.data_files import data_path
-from simengine.results.summary import settle
+from simengine.results.settle import settle
 from simengine.scenario import load
 from simengine.simulate.fan_at_flow import flow_of
 from simengine.simulate.loop_facts import loop_cautions, loop_facts
