@@ -75,7 +75,8 @@ def _at_rest(table: FlowTable) -> FlowTable:
 def _worst_hours(forcing: Forcing) -> list[int]:
     sun = forcing.absorbed.sum(axis=1)
     hottest = sun + 8.0 * (forcing.weather[:, 0] - ZERO_CELSIUS)  # about 8 W/m2 a kelvin
-    return sorted({int(i) for score in (sun, hottest) for i in np.argsort(score)[-WORST_HOURS:]})
+    last = -min(WORST_HOURS, sun.size)
+    return sorted({int(i) for score in (sun, hottest) for i in np.argpartition(score, last)[last:]})
 
 
 def _design(resolved: Resolved, forcing: Forcing) -> tuple[Weather, Array]:
