@@ -13,7 +13,7 @@ from simengine.engine.state import Member, new_scratch, new_state
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.results.record import UNTOLD, Record
-from simengine.results.summary import brief
+from simengine.results.summary import BRIEF, ENERGIES, brief
 from simengine.results.weather_years import over_the_years
 from simengine.scenario.schema.choices import INTAKES
 from simengine.simulate.bill import calibrated
@@ -110,9 +110,11 @@ def finished_in_brief(resolved: Resolved, drive: Drive, with_it: Array) -> dict[
     -------
     `houses` and `limits` as in the summary, with fewer rows
     """
-    if not np.isfinite(with_it[-1]).all():  # a state that is not finite stays so to the end
-        _require_finite(resolved, with_it)
     short = record(resolved, drive, with_it)
+    read = {part for key in BRIEF for part in ENERGIES[key]}
+    finite = all(np.isfinite(short.hourly[name].sum()) for name in read)
+    if not (finite and np.isfinite(with_it[-1]).all()):  # a state that breaks stays broken to the end
+        _require_finite(resolved, with_it)
     return brief(replace(short, money=money_blocks(resolved, drive.here, short.hourly, table=False)))
 
 

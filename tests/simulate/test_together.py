@@ -1,15 +1,19 @@
 """Several scenarios in one march are, each of them, what they are alone: bit for bit."""
 
+from typing import Any
+
+import numpy as np
 import pytest
 
 from simengine.data_files import data_path
+from simengine.engine.ledger import Column
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.scenario import Scenario, load
 from simengine.simulate import resolve, run, together
 from simengine.simulate.drive import Shared, drive_of
 from simengine.simulate.together import run_together
-from simengine.simulate.year import finished
+from simengine.simulate.year import finished, finished_in_brief, first_temperature, march_year, member_of
 
 QUICK = {"run.step": "30 min", "collector.segments": 1}
 CHANGES = (
@@ -55,6 +59,17 @@ def test_one_that_ends_early_harms_no_other(scenarios: list[Scenario]) -> None:
 
     first, bad = run_together([resolve(scenarios[0]), resolve(scenarios[2])], ended)
     assert isinstance(first, Result) and bad == "an invented reason"
+
+
+@pytest.mark.parametrize("column", [Column.INCIDENT, Column.ROOM, Column.HEATING, Column.STORED])
+@pytest.mark.parametrize("finish", [finished, finished_in_brief])
+def test_a_ledger_that_breaks_is_no_result(scenarios: list[Scenario], finish: Any, column: int) -> None:
+    whole = resolve(scenarios[0])
+    drive = drive_of(whole)
+    ledger = march_year(member_of(whole, drive), drive, first_temperature(whole))
+    ledger[5000:, column, 1] = np.nan
+    with pytest.raises(RunEnded, match="no finite state in the interval that starts 07-28 08:00"):
+        finish(whole, drive, ledger)
 
 
 def test_what_is_shared_is_what_each_works_out(scenarios: list[Scenario]) -> None:
