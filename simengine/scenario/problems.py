@@ -16,6 +16,8 @@ from simengine.units import quote
 Path = tuple[str | int, ...]
 MOST = 200
 """Most problems that are written out."""
+LOOKED_AT = 1000
+"""Most problems that a sentence is found for; a file with more is no scenario."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +28,8 @@ class Problem:
     sentence: str
 
 
-def problems_of(error: ValidationError, data: Mapping[str, Any]) -> list[Problem]:
-    """Return every problem of a refused scenario in the order of the schema.
+def problems_of(error: ValidationError, data: Mapping[str, Any]) -> tuple[list[Problem], int]:
+    """Return the problems of a refused scenario in the order of the schema, and how many are left out.
 
     Parameters
     ----------
@@ -40,9 +42,17 @@ def problems_of(error: ValidationError, data: Mapping[str, Any]) -> list[Problem
     -------
     list of Problem
         Paths as they stand in the data.
+    int
+        Problems beyond the first `LOOKED_AT`.
     """
-    items = error.errors(include_url=False)
-    return [problem for item in items if not _is_echo(item, items, data) for problem in _each(item, data)]
+    every = error.errors(include_url=False)
+    items = every[:LOOKED_AT]
+    strangers: dict[Path, list[str]] = {}
+    for item in items:
+        if item["type"] == "extra_forbidden":
+            strangers.setdefault(tuple(item["loc"][:-1]), []).append(str(item["loc"][-1]))
+    told = [item for item in items if not _is_echo(item, strangers, data)]
+    return [problem for item in told for problem in _each(item, data)], len(every) - len(items)
 
 
 def key_text(path: Path) -> str:
@@ -71,18 +81,17 @@ def _in_data(location: Sequence[str | int], data: Any) -> Path:
     return tuple(path)
 
 
-def _is_echo(item: Any, items: Sequence[Any], data: Mapping[str, Any]) -> bool:
-    """Whether a problem only follows from another one that has its own line."""
+def _is_echo(item: Any, strangers: Mapping[Path, list[str]], data: Mapping[str, Any]) -> bool:
+    """Whether a problem only follows from another one, such as a misspelt key, that has its own line."""
     place = tuple(item["loc"])
     if item["type"] == "too_short" and item["input"]:
         return True  # its items are at fault, each by itself
     if item["type"] != "missing":
         return False
     known = _keys_of_section(_in_data(place, data)[:-1], data)
-    others = [other["loc"] for other in items if other["type"] == "extra_forbidden"]
-    strangers = [str(loc[-1]) for loc in others if tuple(loc[:-1]) == place[:-1]]
     return any(
-        place[-1] in difflib.get_close_matches(word[:80], known, n=1, cutoff=0.6) for word in strangers
+        place[-1] in difflib.get_close_matches(word[:80], known, n=1, cutoff=0.6)
+        for word in strangers.get(place[:-1], ())
     )
 
 

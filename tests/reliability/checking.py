@@ -129,8 +129,8 @@ def readings(tables: Any, model: type[BaseModel], above: str = "") -> Iterator[t
             yield f"{above}{key}", reader_of(fields[key]), raw
             continue
         for item in raw if isinstance(raw, list) else [raw]:
-            kind = item.get("kind", item.get("part")) if isinstance(item, dict) else None
-            suits = next((one for one in inner if kind in kinds_of(one)), inner[0])
+            names = {item.get("part"), item.get("kind")} if isinstance(item, dict) else set()
+            suits = next((one for one in inner if names & {*kinds_of(one)}), inner[0])
             if isinstance(item, dict):
                 yield from readings(item, suits, f"{above}{key}.")
 
