@@ -10,7 +10,7 @@ from pydantic.fields import FieldInfo
 
 from simengine.scenario.schema import Inputs
 from simengine.scenario.schema.reading import describe, nearest
-from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in
+from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in, tag_of
 from simengine.units import quote
 
 Path = tuple[str | int, ...]
@@ -71,14 +71,28 @@ def _in_data(location: Sequence[str | int], data: Any) -> Path:
     """Drop from a location the parts that name a choice of section, not a key."""
     path: list[str | int] = []
     here = data
+    models: list[type[BaseModel]] = [Inputs]
     for part in location:
-        chosen = isinstance(here, Mapping) and part == here.get("kind") and part not in here
+        chosen = _chosen(models, here) if len(models) > 1 else []
         lone = isinstance(here, Mapping) and isinstance(part, int)  # one table in the place of a list
-        if chosen or lone or part == "[key]":
-            continue
-        path.append(part)
-        here = _step(here, part)
+        if chosen and part in kinds_of(chosen[0]):
+            models = chosen
+        elif not lone and part != "[key]":
+            path.append(part)
+            here = _step(here, part)
+            models = models if isinstance(part, int) else _below(chosen or models, part)
     return tuple(path)
+
+
+def _chosen(models: list[type[BaseModel]], table: Any) -> list[type[BaseModel]]:
+    """Return the one of several sections that a table says it is, nothing where it says none of them."""
+    if not isinstance(table, Mapping):
+        return []
+    return [model for model in models if table.get(tag_of(model)) in kinds_of(model)]
+
+
+def _below(models: list[type[BaseModel]], key: str) -> list[type[BaseModel]]:
+    return [inner for model in models for inner in models_in(_annotation(model, key))]
 
 
 def _is_echo(item: Any, strangers: Mapping[Path, list[str]], data: Mapping[str, Any]) -> bool:
@@ -138,9 +152,9 @@ def _too_long(value: Any, path: Path, data: Any) -> str:
 
 
 def _no_kind(value: Any, path: Path, data: Any) -> str:
-    kinds = _tags(path)
-    given = value.get("kind") if isinstance(value, Mapping) else value
-    wrong = "kind is missing" if given is None else f"kind {describe(given)} is not known"
+    tag, kinds = _tags(path)
+    given = value.get(tag) if isinstance(value, Mapping) else value
+    wrong = f"{tag} is missing" if given is None else f"{tag} {describe(given)} is not known"
     hint = nearest(str(given), kinds) if isinstance(given, str) else ""
     return f"{wrong}{hint}; accepted: {', '.join(kinds)}"
 
@@ -160,9 +174,10 @@ _SENTENCES: dict[str, Callable[[Any, Path, Any], str]] = {
 """What to say for each kind of refusal of the validation library."""
 
 
-def _tags(path: Path) -> tuple[str, ...]:
+def _tags(path: Path) -> tuple[str, tuple[str, ...]]:
+    """Return the key that tells the kind of a section, and the kinds that there are."""
     sections = _models(path)
-    return tuple(kind for model in sections for kind in kinds_of(model))
+    return tag_of(sections[0]), tuple(kind for model in sections for kind in kinds_of(model))
 
 
 def _models(path: Path, data: Any = None) -> list[type[BaseModel]]:
@@ -170,12 +185,9 @@ def _models(path: Path, data: Any = None) -> list[type[BaseModel]]:
     here = data
     for part in path:
         here = _step(here, part)
-        if isinstance(part, int):
-            continue
-        models = [m for model in models for m in models_in(_annotation(model, part))]
-        if len(models) > 1 and isinstance(here, Mapping):
-            chosen = [m for m in models if here.get("kind") in kinds_of(m)]
-            models = chosen or models
+        models = models if isinstance(part, int) else _below(models, part)
+        if len(models) > 1:
+            models = _chosen(models, here) or models
     return models
 
 

@@ -1,4 +1,4 @@
-"""What every hostile file is held to: an answer or an error of our own, one line each, within five seconds."""
+"""What a hostile file is held to: an answer, or errors of our own, one line each, within five seconds."""
 
 import math
 import signal
@@ -63,7 +63,9 @@ def lines_of(error: InputError | RunEnded) -> tuple[str, ...]:
     return lines
 
 
-def outcome(work: Callable[[], Any], kinds: tuple[type[InputError] | type[RunEnded], ...]) -> tuple[str, ...] | Any:
+def outcome(
+    work: Callable[[], Any], kinds: tuple[type[InputError] | type[RunEnded], ...]
+) -> tuple[str, ...] | Any:
     """Return what comes of some work, or the lines of its error."""
     with limited(LONGEST):
         try:

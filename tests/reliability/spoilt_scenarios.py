@@ -1,4 +1,4 @@
-"""Makes scenario files that no person would write: valid ones spoilt, and ones drawn from the schema itself."""
+"""Makes scenario files that no person would write: valid ones spoilt, others drawn from the schema."""
 
 import datetime
 import json
@@ -21,13 +21,67 @@ TABLES = [tomllib.loads(base.decode()) for base in BASES]
 
 NUMBERS = (0, -0.0, -1, 1, 1e308, -1e308, 1e-320, 2**63, -(2**63), 10**400, math.nan, math.inf, -math.inf)
 TEXTS = (
-    *("", " ", "nan", "inf m", "-inf W", "1e999 m", "-5 ft", "0 m", "1 m 2", "1/0 in", "1 1/0 ft", "R-", "R--6"),
-    *("999 degF", "-400 degC", "3 %", "1e-400 m", "１２ ft", "5 ft", "5 m", "٣ m", "1,5 m", "1_000 m", "0x10 m"),
+    *(
+        "",
+        " ",
+        "nan",
+        "inf m",
+        "-inf W",
+        "1e999 m",
+        "-5 ft",
+        "0 m",
+        "1 m 2",
+        "1/0 in",
+        "1 1/0 ft",
+        "R-",
+        "R--6",
+    ),
+    *(
+        "999 degF",
+        "-400 degC",
+        "3 %",
+        "1e-400 m",
+        "\uff11\uff12 ft",
+        "5 ft",
+        "5 m",
+        "٣ m",
+        "1,5 m",
+        "1_000 m",
+        "0x10 m",
+    ),
     *("../../etc/passwd", "../" * 60, "/etc/passwd", "/dev/zero", "/dev/stdin", "C:\\nul", "\\\\host\\share"),
-    *("builtin:../../etc/passwd", "builtin:", "builtin:nowhere", "file:///etc/passwd", "https://host.invalid/a"),
+    *(
+        "builtin:../../etc/passwd",
+        "builtin:",
+        "builtin:nowhere",
+        "file:///etc/passwd",
+        "https://host.invalid/a",
+    ),
     *("a/b/c", ".", "..", "~/x", "x\x00y", "CON", "a" * 300, "<script>alert(1)</script>", "{{ 7 * 7 }}"),
-    *("${HOME}", "$(id)", "`id`", "%s%n", "=1+1", "@SUM(A1)", "\u202eabc", "\ufeff", "e\u0301" * 40, "😀" * 30),
-    *("\x1b[31m", "\x07", "\x7f", "\u2028", "\n\n", "'''", '"""', "1 m" * 2000, "9" * 5000, "9" * 5000 + " m"),
+    *(
+        "${HOME}",
+        "$(id)",
+        "`id`",
+        "%s%n",
+        "=1+1",
+        "@SUM(A1)",
+        "\u202eabc",
+        "\ufeff",
+        "e\u0301" * 40,
+        "😀" * 30,
+    ),
+    *(
+        "\x1b[31m",
+        "\x07",
+        "\x7f",
+        "\u2028",
+        "\n\n",
+        "'''",
+        '"""',
+        "1 m" * 2000,
+        "9" * 5000,
+        "9" * 5000 + " m",
+    ),
     *("-" * 90_000, "1/" * 30_000, "." * 50_000, " " * 60_000 + "m", "e" * 20_000, "1e" * 20_000),
 )
 BYTES = (
@@ -35,7 +89,19 @@ BYTES = (
     *(b"\xff\xfe", b"\xc3", b"\xed\xa0\x80", b"\xef\xbb\xbf", b"\x1b", b"\\u0000", b"\\UFFFFFFFF", b"nan"),
     *(b"inf", b"1e400", b"0x", b"1979-05-27T07:32:00Z", b"25:61:00", b"[a]\n[a]\n", b"true", b"-" * 1000),
 )
-KEYS = ("", "schema", "__proto__", "__class__", "model_config", "checks", "a.b", "a/b", "\x00", "é" * 50, "k" * 9000)
+KEYS = (
+    "",
+    "schema",
+    "__proto__",
+    "__class__",
+    "model_config",
+    "checks",
+    "a.b",
+    "a/b",
+    "\x00",
+    "é" * 50,
+    "k" * 9000,
+)
 
 
 def toml(value: Any) -> str:
@@ -76,7 +142,9 @@ def anything(rng: random.Random, depth: int = 0) -> Any:
     if pick == 5:
         return rng.choice((True, False))
     if pick == 6:
-        return rng.choice((datetime.date(1, 1, 1), datetime.datetime(9999, 12, 31, 23, 59), datetime.time(7, 0)))
+        return rng.choice(
+            (datetime.date(1, 1, 1), datetime.datetime(9999, 12, 31, 23, 59), datetime.time(7, 0))
+        )
     if pick == 7:
         return "".join(chr(rng.choice((rng.randrange(32, 127), rng.randrange(1, 0xD7FF)))) for _ in range(12))
     if pick == 8:
@@ -92,7 +160,7 @@ def quantity(rng: random.Random, kind: str) -> str:
 
 
 def drawn(rng: random.Random, reader: Any) -> Any:
-    """Return a value for one key: mostly sensible, sometimes on or beyond a bound, sometimes nothing of the kind."""
+    """Return a value for one key: mostly sensible, now and then beyond a bound or nothing of the kind."""
     if rng.random() < 0.04:
         return anything(rng)
     if isinstance(reader, Of):

@@ -18,9 +18,53 @@ TEMPERATURE = (-1.0, 0.5, 5.0, 11.0, 16.5, 21.5, 24.0, 23.0, 19.0, 12.5, 7.0, 1.
 """An invented place at 40 deg north."""
 
 FIELDS = (
-    *("", "nan", "-nan", "inf", "-inf", "1e400", "-1e300", "99999", "-9999", "9999999999999999999", "0x1F", "1,5"),
-    *("1e15", "1e16", "-0", "--1", "1.2.3", "１", "٣", "NULL", "None", "true", "=1+1", '"', '"x', "\x00", "\x1b[0m"),
-    *("24:00", "25", "1900", "0", "-1", "13", "32", "60", "2001-13-01", "9999", "99", "1_0", "é" * 400, "x" * 5000),
+    *(
+        "",
+        "nan",
+        "-nan",
+        "inf",
+        "-inf",
+        "1e400",
+        "-1e300",
+        "99999",
+        "-9999",
+        "9999999999999999999",
+        "0x1F",
+        "1,5",
+    ),
+    *(
+        "1e15",
+        "1e16",
+        "-0",
+        "--1",
+        "1.2.3",
+        "\uff11",
+        "٣",
+        "NULL",
+        "None",
+        "true",
+        "=1+1",
+        '"',
+        '"x',
+        "\x00",
+        "\x1b[0m",
+    ),
+    *(
+        "24:00",
+        "25",
+        "1900",
+        "0",
+        "-1",
+        "13",
+        "32",
+        "60",
+        "2001-13-01",
+        "9999",
+        "99",
+        "1_0",
+        "é" * 400,
+        "x" * 5000,
+    ),
 )
 ENTITIES = (
     '<?xml version="1.0"?><!DOCTYPE a [<!ENTITY a "aaaaaaaaaa">'
@@ -71,7 +115,9 @@ def any_base(rng: random.Random) -> bytes:
 
 def text_base(rng: random.Random) -> list[bytes]:
     """Return the lines of the year in one of the formats that are text."""
-    return rng.choice([raw for name, raw in bases().items() if name not in ("netcdf", "pvgis_json")]).split(b"\n")
+    return rng.choice([raw for name, raw in bases().items() if name not in ("netcdf", "pvgis_json")]).split(
+        b"\n"
+    )
 
 
 def field(rng: random.Random) -> bytes:
@@ -189,7 +235,9 @@ def by_encoding(rng: random.Random) -> bytes:
 
 def by_size(rng: random.Random) -> bytes:
     """Make a line, a field or the number of rows huge."""
-    head = rng.choice((b"LOCATION,", b"# latitude: 1\n# longitude: 1\n# utc_offset: 0\n", b"", b'{"tmy_hourly": '))
+    head = rng.choice(
+        (b"LOCATION,", b"# latitude: 1\n# longitude: 1\n# utc_offset: 0\n", b"", b'{"tmy_hourly": ')
+    )
     fill = rng.choice((b"0", b",", b'"', b"\n", b"[", b'{"a":', b"9", b"#\n", b"1,2\n", b"#", b"\x00", b" "))
     return head + fill * rng.choice((1000, 50_000, 1_000_000, 3_000_000))
 
@@ -202,7 +250,16 @@ def by_nothing(rng: random.Random) -> bytes:
 
 def packed(rng: random.Random) -> bytes:
     """Return an archive: damaged, nested, with names that lead out, or that unpacks to too much."""
-    names = ("../../escaped.csv", "/escaped.csv", "C:\\escaped.csv", "a" * 500 + ".csv", "a.csv", "\x1b.csv", "..", "")
+    names = (
+        "../../escaped.csv",
+        "/escaped.csv",
+        "C:\\escaped.csv",
+        "a" * 500 + ".csv",
+        "a.csv",
+        "\x1b.csv",
+        "..",
+        "",
+    )
     small = rng.choice(list(bases().values()))[:5000]
     ways: tuple[Callable[[], bytes], ...] = (
         lambda: zipped({rng.choice(names) or "x": small}),

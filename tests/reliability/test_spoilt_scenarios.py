@@ -1,4 +1,4 @@
-"""However a scenario file is spoilt: an answer or lines of our own, quickly, and never beyond a stated bound."""
+"""However a scenario file is spoilt: an answer or lines of our own, and never beyond a stated bound."""
 
 import warnings
 from collections import Counter
