@@ -106,6 +106,7 @@ def require_optics(resolved: Resolved, hours: dict[str, Any]) -> None:
     """Assert that no more is taken up than falls in, nor more won than that and what outdoors gives."""
     limit = optical_limit(resolved)
     absorbed, incident = hours["absorbed"], hours["incident"]
+    assert 0.0 < limit < 1.0 + 1e-2
     assert (incident >= 0.0).all() and (absorbed >= 0.0).all()
     assert (absorbed <= limit * incident + 1e-6).all(), f"more than {limit:.3f} of the sun is absorbed"
     losses = sum(
@@ -120,12 +121,11 @@ def require_optics(resolved: Resolved, hours: dict[str, Any]) -> None:
 def optical_limit(resolved: Resolved) -> float:
     """Return the largest share of the sun that the clean cover and absorber take up at any angle."""
     collector = resolved.parts.collector
-    if not collector.panes:
-        return min(1.0, collector.dirt_factor * collector.absorber.absorptance + 1e-9)
-    angles = np.linspace(0.0, 89.0, 90)
-    one, none = np.ones(angles.size), np.zeros(angles.size)
-    taken = absorbed_sun(collector, angles, one, none, none)
-    return float(min(collector.dirt_factor, 1.0)) if taken is not None else 1.0
+    angles = np.linspace(0.0, 89.9, 400)
+    beam, none = np.ones(angles.size), np.zeros(angles.size)
+    turns = (beam, none, none), (none, beam, none), (none, none, beam)
+    taken = [absorbed_sun(collector, angles, *turn) for turn in turns]
+    return max(float((one.pane.sum(axis=0) + one.absorber).max()) for one in taken) + 1e-3
 
 
 def leaves(value: Any, name: str = "") -> Iterator[tuple[str, Any]]:
