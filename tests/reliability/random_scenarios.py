@@ -1,4 +1,4 @@
-"""Draws valid builds of every kind: most as people build them, some as large, leaky or odd as the file allows."""
+"""Draws valid builds of every kind: most as people build them, some as odd as the file allows."""
 
 import random
 from typing import Any
