@@ -112,8 +112,8 @@ def _header(name: str, lines: list[str]) -> tuple[dict[str, tuple[int, str]], li
         key, text = found[1], found[2].strip()
         if key in ("info", "warning"):
             message, _, when = text.partition(" | ")
-            severity = "warning" if key == "warning" else "info"
-            findings.append(Finding(severity, printable(message, LONGEST_FINDING), printable(when)))
+            message, when = printable(message, LONGEST_FINDING), printable(when)
+            findings.append(Finding("warning" if key == "warning" else "info", message, when))
         elif key in KEYS:
             keys[key] = (number, text)
         else:
