@@ -75,9 +75,10 @@ def _in_data(location: Sequence[str | int], data: Any) -> Path:
     for part in location:
         chosen = _chosen(models, here) if len(models) > 1 else []
         lone = isinstance(here, Mapping) and isinstance(part, int)  # one table in the place of a list
+        marks_key = part == "[key]" and not (isinstance(here, Mapping) and part in here)
         if chosen and part in kinds_of(chosen[0]):
             models = chosen
-        elif not lone and part != "[key]":
+        elif not lone and not marks_key:
             path.append(part)
             here = _step(here, part)
             models = models if isinstance(part, int) else _below(chosen or models, part)

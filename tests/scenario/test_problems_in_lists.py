@@ -35,3 +35,21 @@ def test_thousands_of_faults_are_told_shortly(demo: Scenario) -> None:
         demo.changed({"ducts": [{"name": "supply"}] * 30_000})
     assert len(caught.value.problems) == 201
     assert caught.value.problems[-1] == "(changed): 59800 more problems"
+
+
+@pytest.mark.parametrize("key", ["[key]", "0", "", "differential", "collector", "x.y", "\x00"])
+def test_a_key_with_any_name_is_told_as_unknown(demo: Scenario, key: str) -> None:
+    for data in ({**demo.data, key: 1}, {**demo.data, "control": {**demo.data["control"], key: 1}}):
+        if key == "collector" and data[key] == 1:
+            continue
+        with pytest.raises(ScenarioError) as caught:
+            Scenario.from_dict(data)
+        assert any("unknown key" in line or "[" in line for line in caught.value.problems)
+
+
+def test_a_tag_that_is_no_text_is_told_at_its_key(demo: Scenario) -> None:
+    tags = {"[key]": 5, "k" * 99: "x"}
+    with pytest.raises(ScenarioError) as caught:
+        Scenario.from_dict({**demo.data, "collector": {**demo.data["collector"], "tags": tags}})
+    assert len(caught.value.problems) == 2
+    assert all("collector.tags." in line for line in caught.value.problems)
