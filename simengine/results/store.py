@@ -116,7 +116,8 @@ def read_summary(directory: Path) -> dict[str, Any] | None:
 
 def identity(summary: Mapping[str, Any]) -> tuple[str, ...]:
     """Return the hashes of program, scenario and weather that a result stands for."""
-    return tuple(str(summary.get(block, {}).get(key, "")) for block, key in _IDENTITY)
+    blocks = ((summary.get(block), key) for block, key in _IDENTITY)
+    return tuple(str(block.get(key, "")) if isinstance(block, Mapping) else "" for block, key in blocks)
 
 
 def identity_of(origin: Provenance) -> tuple[str, ...]:

@@ -10,12 +10,14 @@ from pydantic.fields import FieldInfo
 
 from simengine.scenario.schema import Inputs
 from simengine.scenario.schema.reading import describe, nearest
-from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in
+from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in, tag_of
 from simengine.units import quote
 
 Path = tuple[str | int, ...]
 MOST = 200
 """Most problems that are written out."""
+LOOKED_AT = 1000
+"""Most problems that a sentence is found for; a file with more is no scenario."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +28,8 @@ class Problem:
     sentence: str
 
 
-def problems_of(error: ValidationError, data: Mapping[str, Any]) -> list[Problem]:
-    """Return every problem of a refused scenario in the order of the schema.
+def problems_of(error: ValidationError, data: Mapping[str, Any]) -> tuple[list[Problem], int]:
+    """Return the problems of a refused scenario in the order of the schema, and how many are left out.
 
     Parameters
     ----------
@@ -40,9 +42,17 @@ def problems_of(error: ValidationError, data: Mapping[str, Any]) -> list[Problem
     -------
     list of Problem
         Paths as they stand in the data.
+    int
+        Problems beyond the first `LOOKED_AT`.
     """
-    items = error.errors(include_url=False)
-    return [problem for item in items if not _is_echo(item, items, data) for problem in _each(item, data)]
+    every = error.errors(include_url=False)
+    items = every[:LOOKED_AT]
+    strangers: dict[Path, list[str]] = {}
+    for item in items:
+        if item["type"] == "extra_forbidden":
+            strangers.setdefault(tuple(item["loc"][:-1]), []).append(str(item["loc"][-1]))
+    told = [item for item in items if not _is_echo(item, strangers, data)]
+    return [problem for item in told for problem in _each(item, data)], len(every) - len(items)
 
 
 def key_text(path: Path) -> str:
@@ -61,28 +71,42 @@ def _in_data(location: Sequence[str | int], data: Any) -> Path:
     """Drop from a location the parts that name a choice of section, not a key."""
     path: list[str | int] = []
     here = data
+    models: list[type[BaseModel]] = [Inputs]
     for part in location:
-        chosen = isinstance(here, Mapping) and part == here.get("kind") and part not in here
+        chosen = _chosen(models, here) if len(models) > 1 else []
         lone = isinstance(here, Mapping) and isinstance(part, int)  # one table in the place of a list
-        if chosen or lone or part == "[key]":
-            continue
-        path.append(part)
-        here = _step(here, part)
+        marks_key = part == "[key]" and not (isinstance(here, Mapping) and part in here)
+        if chosen and part in kinds_of(chosen[0]):
+            models = chosen
+        elif not lone and not marks_key:
+            path.append(part)
+            here = _step(here, part)
+            models = models if isinstance(part, int) else _below(chosen or models, part)
     return tuple(path)
 
 
-def _is_echo(item: Any, items: Sequence[Any], data: Mapping[str, Any]) -> bool:
-    """Whether a problem only follows from another one that has its own line."""
+def _chosen(models: list[type[BaseModel]], table: Any) -> list[type[BaseModel]]:
+    """Return the one of several sections that a table says it is, nothing where it says none of them."""
+    if not isinstance(table, Mapping):
+        return []
+    return [model for model in models if table.get(tag_of(model)) in kinds_of(model)]
+
+
+def _below(models: list[type[BaseModel]], key: str) -> list[type[BaseModel]]:
+    return [inner for model in models for inner in models_in(_annotation(model, key))]
+
+
+def _is_echo(item: Any, strangers: Mapping[Path, list[str]], data: Mapping[str, Any]) -> bool:
+    """Whether a problem only follows from another one, such as a misspelt key, that has its own line."""
     place = tuple(item["loc"])
     if item["type"] == "too_short" and item["input"]:
         return True  # its items are at fault, each by itself
     if item["type"] != "missing":
         return False
     known = _keys_of_section(_in_data(place, data)[:-1], data)
-    others = [other["loc"] for other in items if other["type"] == "extra_forbidden"]
-    strangers = [str(loc[-1]) for loc in others if tuple(loc[:-1]) == place[:-1]]
     return any(
-        place[-1] in difflib.get_close_matches(word[:80], known, n=1, cutoff=0.6) for word in strangers
+        place[-1] in difflib.get_close_matches(word[:80], known, n=1, cutoff=0.6)
+        for word in strangers.get(place[:-1], ())
     )
 
 
@@ -129,9 +153,9 @@ def _too_long(value: Any, path: Path, data: Any) -> str:
 
 
 def _no_kind(value: Any, path: Path, data: Any) -> str:
-    kinds = _tags(path)
-    given = value.get("kind") if isinstance(value, Mapping) else value
-    wrong = "kind is missing" if given is None else f"kind {describe(given)} is not known"
+    tag, kinds = _tags(path)
+    given = value.get(tag) if isinstance(value, Mapping) else value
+    wrong = f"{tag} is missing" if given is None else f"{tag} {describe(given)} is not known"
     hint = nearest(str(given), kinds) if isinstance(given, str) else ""
     return f"{wrong}{hint}; accepted: {', '.join(kinds)}"
 
@@ -151,9 +175,10 @@ _SENTENCES: dict[str, Callable[[Any, Path, Any], str]] = {
 """What to say for each kind of refusal of the validation library."""
 
 
-def _tags(path: Path) -> tuple[str, ...]:
+def _tags(path: Path) -> tuple[str, tuple[str, ...]]:
+    """Return the key that tells the kind of a section, and the kinds that there are."""
     sections = _models(path)
-    return tuple(kind for model in sections for kind in kinds_of(model))
+    return tag_of(sections[0]), tuple(kind for model in sections for kind in kinds_of(model))
 
 
 def _models(path: Path, data: Any = None) -> list[type[BaseModel]]:
@@ -161,12 +186,9 @@ def _models(path: Path, data: Any = None) -> list[type[BaseModel]]:
     here = data
     for part in path:
         here = _step(here, part)
-        if isinstance(part, int):
-            continue
-        models = [m for model in models for m in models_in(_annotation(model, part))]
-        if len(models) > 1 and isinstance(here, Mapping):
-            chosen = [m for m in models if here.get("kind") in kinds_of(m)]
-            models = chosen or models
+        models = models if isinstance(part, int) else _below(models, part)
+        if len(models) > 1:
+            models = _chosen(models, here) or models
     return models
 
 

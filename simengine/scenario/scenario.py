@@ -210,12 +210,13 @@ def _checked(data: dict[str, Any], text: str, source: str, changes: tuple[KeyPat
     try:
         return Inputs.model_validate(data, context={"fuels": own_names(data)})
     except ValidationError as error:
-        problems = problems_of(error, data)
+        problems, beyond = problems_of(error, data)
     except RecursionError:
         raise ScenarioError(f"{source}: tables are nested too deeply; accepted: a plain scenario") from None
     places = locate(text) if text else {}
     lines = sorted({_line(problem, places, source) for problem in problems})
-    more = [("", 0, 0, f"{source}: {len(lines) - MOST} more problems")] if len(lines) > MOST else []
+    left = max(len(lines) - MOST, 0) + beyond
+    more = [("", 0, 0, f"{source}: {left} more problems")] if left else []
     raise ScenarioError(*(line[3] for line in [*lines[:MOST], *more]))
 
 

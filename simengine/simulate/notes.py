@@ -19,6 +19,7 @@ from simengine.simulate.lanes import air_loop
 from simengine.simulate.loop_facts import loop_cautions, loop_facts
 from simengine.simulate.opening import panel_cautions
 from simengine.simulate.resolve import Resolved
+from simengine.simulate.unusual import unusual_notes
 
 if TYPE_CHECKING:
     from simengine.weather import WeatherSeries
@@ -141,6 +142,7 @@ def build_cautions(resolved: Resolved) -> list[str]:
         *_of_the_air(resolved),
         *loop_cautions(resolved),
         *panel_cautions(resolved),
+        *unusual_notes(resolved),
     ]
 
 

@@ -5,6 +5,13 @@ from typing import Final
 
 from simengine.errors import InputError
 from simengine.sun.shading import Horizon
+from simengine.weather.content import printable
+
+LARGEST: Final = 1_000_000
+"""Largest table of readings that is read [byte]."""
+MOST_READINGS: Final = 3600
+"""Ten for each degree all around [-]."""
+MOST_PROBLEMS: Final = 200
 
 ACCEPTED: Final = "lines of compass bearing [deg], inclinometer angle [deg]"
 
@@ -74,10 +81,7 @@ def read_horizon(path: Path, declination: float = 0.0) -> Horizon:
     ...     read_horizon(survey, declination=-8.0).azimuths
     (82.0, 172.0)
     """
-    try:
-        lines = path.read_text(encoding="utf-8-sig").splitlines()
-    except (OSError, UnicodeDecodeError) as error:
-        raise InputError(f"{path.name}: can't be read as UTF-8 text; accepted: {ACCEPTED}") from error
+    name, lines = printable(path.name, 120), _lines(path)
     readings: list[tuple[float, float]] = []
     problems: list[str] = []
     heading_allowed = True
@@ -88,12 +92,33 @@ def read_horizon(path: Path, declination: float = 0.0) -> Horizon:
             bearing, angle = (float(cell) for cell in line.replace(";", ",").split(",")[:2])
             readings.append((bearing, angle))
         except ValueError:
-            if not heading_allowed:
-                problems.append(f"{path.name}:{number}: not two numbers; accepted: {ACCEPTED}")
+            if not heading_allowed and len(problems) < MOST_PROBLEMS:
+                problems.append(f"{name}:{number}: not two numbers; accepted: {ACCEPTED}")
         heading_allowed = False
     if not readings and not problems:
-        problems.append(f"{path.name}: no readings; accepted: {ACCEPTED}")
+        problems.append(f"{name}: no readings; accepted: {ACCEPTED}")
     if problems:
         raise InputError(*problems)
+    if len(readings) > MOST_READINGS:
+        raise InputError(f"{name}: {len(readings)} readings; accepted: at most {MOST_READINGS}")
     compass, inclinometer = zip(*readings, strict=True)
     return horizon_from_readings(compass, inclinometer, declination)
+
+
+def _lines(path: Path) -> list[str]:
+    """Return the lines of a file of limited size; a pipe or device, which may never end, is none."""
+    refused = InputError(
+        f"{printable(path.name, 120)}: can't be read as UTF-8 text of at most {LARGEST} bytes; "
+        f"accepted: {ACCEPTED}"
+    )
+    try:
+        if not path.is_file():
+            raise refused
+        with path.open("rb") as stream:
+            raw = stream.read(LARGEST + 1)
+        text = raw.decode("utf-8-sig")
+    except (OSError, ValueError):
+        raise refused from None
+    if len(raw) > LARGEST:
+        raise refused
+    return text.splitlines()

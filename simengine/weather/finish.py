@@ -9,6 +9,7 @@ from simengine.errors import WeatherError
 from simengine.weather import calendar, closure, gaps, plausible, ranges, site, split
 from simengine.weather.calendar import Placed
 from simengine.weather.closure import Closure
+from simengine.weather.content import printable
 from simengine.weather.geometry import SunPath, sun_path
 from simengine.weather.record import Floats, Record
 from simengine.weather.series import COLUMNS, Finding, WeatherSeries
@@ -17,6 +18,9 @@ NEEDED = ("temp_air", "wind_speed")
 
 HOPELESS_CLOSURE = 150.0
 """Even at its best shift [W/m2]: the radiation columns aren't what they are called."""
+
+LONGEST_STATION = 200
+"""Letters of a station's name that are kept [-]."""
 
 
 def finish(record: Record, sha256: str) -> WeatherSeries:
@@ -43,7 +47,7 @@ def finish(record: Record, sha256: str) -> WeatherSeries:
     agreement, utc_offset, judged = _held_against_the_sun(record, columns, placed)
     findings += [*placed.findings, *noise, *completed, *judged]
     return WeatherSeries(
-        station=record.station,
+        station=printable(record.station, LONGEST_STATION),
         format=record.format,
         latitude=record.latitude,
         longitude=record.longitude,

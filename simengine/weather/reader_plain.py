@@ -15,9 +15,9 @@ import pandas as pd
 from simengine.errors import WeatherError
 from simengine.weather import stamps, table
 from simengine.weather.calendar import centred_clock
-from simengine.weather.content import Content, quoted, read_content
+from simengine.weather.content import Content, printable, quoted, read_content
 from simengine.weather.finish import finish
-from simengine.weather.layout import Layout, to_canonical
+from simengine.weather.layout import LABELS, Layout, to_canonical
 from simengine.weather.record import Floats, Record, Times
 from simengine.weather.series import Finding, WeatherSeries
 
@@ -33,6 +33,8 @@ KEYS: Final = (
     "synthetic",
 )
 NEEDED: Final = ("latitude", "longitude", "utc_offset")
+LONGEST_FINDING: Final = 400
+"""Letters of a finding that are kept [-]."""
 HEADER: Final = re.compile(r"#\s*([a-z_]+)\s*:\s*(.*)")
 TITLE: Final = re.compile(r"([a-z_]+)\s*\[([^\]]*)\]")
 
@@ -58,6 +60,9 @@ def read_plain(content: Content) -> Record:
     if missing:
         raise WeatherError(f"{content.name}: no line '# {missing[0]}: ...'; {', '.join(NEEDED)} are needed")
     titles = _titles(content.name, lines[count] if count < len(lines) else "", count + 1)
+    line, label = keys.get("label", (0, "start"))
+    if label not in LABELS:
+        raise WeatherError(f"{content.name}:{line}: label {quoted(label)}; {', '.join(LABELS)} are accepted")
     layout = Layout(
         columns=titles,
         latitude=_number(content.name, keys, "latitude"),
@@ -65,7 +70,7 @@ def read_plain(content: Content) -> Record:
         utc_offset=_number(content.name, keys, "utc_offset"),
         elevation=_number(content.name, keys, "elevation", float("nan")),
         wind_height=_number(content.name, keys, "wind_height", 10.0),
-        label=keys["label"][1] if "label" in keys else "start",
+        label=label,
         typical="year" in keys and keys["year"][1] == "typical",
         station=keys["station"][1] if "station" in keys else "unnamed",
     )
@@ -107,6 +112,7 @@ def _header(name: str, lines: list[str]) -> tuple[dict[str, tuple[int, str]], li
         key, text = found[1], found[2].strip()
         if key in ("info", "warning"):
             message, _, when = text.partition(" | ")
+            message, when = printable(message, LONGEST_FINDING), printable(when)
             findings.append(Finding("warning" if key == "warning" else "info", message, when))
         elif key in KEYS:
             keys[key] = (number, text)

@@ -266,3 +266,16 @@ def test_a_member_that_wants_out_is_read_and_written_nowhere(name: str, tmp_path
     (folder / "year.zip").write_bytes(zipped({name: WEATHER}))
     assert len(read_weather(folder / "year.zip").data) == 8760
     assert [path.name for path in tmp_path.rglob("*") if path.is_file()] == ["year.zip"]
+
+
+def test_what_a_weather_file_says_is_fit_to_print(greensboro: WeatherSeries, tmp_path: Path) -> None:
+    text = plain_text(replace(greensboro, station="Hill"))
+    spoilt = text.replace("station: Hill", "station: Hi\x1b[2Jll" + "x" * 900, 1)
+    path = tmp_path / "odd.csv"
+    path.write_text("# info: \x07\u202eodd\n" + spoilt, encoding="utf-8")
+    series = read_weather(path)
+    told = [series.station, *map(str, series.findings)]
+    assert all(line.isprintable() and len(line) < 500 for line in told)
+    path.write_text(spoilt.replace("# label: start", "# label: at noon", 1), encoding="utf-8")
+    with pytest.raises(WeatherError, match=r"^odd\.csv:\d+: label 'at noon'; start, middle, end"):
+        read_weather(path)

@@ -108,6 +108,15 @@ BAD = {
         },
         "house.air_changes: the air change is given, and calculated",
     ),
+    "a roof of another space": (
+        {
+            "air": {"intake": "second_space", "supply": "second_space"},
+            "second_space": {"floor_area": "60 m2"},
+            "collector.mounting": "roof",
+            "collector.wall_resistance": "3 m2K/W",
+        },
+        "collector.mounting: is a roof of the heated space, but the air goes round through the second space",
+    ),
     "leaks that nobody asks for": (
         {"house": {**OWN, "leakage_area": "80 in2"}},
         "house.leakage_area: serves wind_and_stack alone",

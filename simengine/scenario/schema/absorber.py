@@ -50,7 +50,18 @@ class Perforation(Section):
         1, description="sheets or screens one behind the other; holes, wires or effectiveness are of one"
     )
     effectiveness: (
-        Annotated[float, Of("fraction", "0.05", "0.99", "share of the rise to the sheet")] | None
+        Annotated[
+            float,
+            Of(
+                "fraction",
+                "0.05",
+                "0.99",
+                "share of the rise to the sheet",
+                usual=("0.4", "0.95"),
+                beyond="measured screens and vented sheets stand around 0.6 to 0.85",
+            ),
+        ]
+        | None
     ) = Field(None, description="measured; screens and vented sheets 0.6 to 0.85")
     rated_flow: Annotated[Quantity, OneOf(("mass_flux",), "a mass flow per area")] | None = Field(
         None, description="flow over the sheet at which the effectiveness holds"
@@ -108,9 +119,20 @@ class Absorber(Section):
     construction: Annotated[str, Key("absorber", choices.absorber_keys)] = usual(
         "flat_black_aluminium_sheet", description="typical absorber that the other keys change"
     )
-    absorptance: Annotated[float, Of("fraction", "0.05", "1", "flat black 0.92 to 0.96")] | None = Field(
-        None, description="solar, normal incidence"
-    )
+    absorptance: (
+        Annotated[
+            float,
+            Of(
+                "fraction",
+                "0.05",
+                "1",
+                "flat black 0.92 to 0.96",
+                usual=("0.7", "1"),
+                beyond="less is no dark absorber",
+            ),
+        ]
+        | None
+    ) = Field(None, description="solar, normal incidence")
     emittance_front: Emittance | None = Field(None, description="long-wave, towards the cover")
     emittance_back: Emittance | None = Field(None, description="long-wave, towards the back")
     heat_capacity: ArealHeat | None = Field(None, description="per area of sheet")

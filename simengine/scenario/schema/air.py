@@ -14,7 +14,18 @@ from simengine.scenario.schema.texts import Key, Words
 from simengine.units import Quantity
 
 Level = Annotated[float, Of("temperature", "-20 degC", "150 degC", "a thermostat's range", "105 degF")]
-Pressure = Annotated[float, Of("pressure", "1 Pa", "2500 Pa", "a fan of a house", "0.5 in.wg")]
+Pressure = Annotated[
+    float,
+    Of(
+        "pressure",
+        "1 Pa",
+        "2500 Pa",
+        "a fan of a house",
+        "0.5 in.wg",
+        usual=("5 Pa", "800 Pa"),
+        beyond="a small fan gives no more, and a duct needs no less",
+    ),
+]
 Flow = Annotated[Quantity, OneOf(("volume_flow", "mass_flow", "volume_flux", "mass_flux"), "a flow of air")]
 
 
@@ -37,12 +48,35 @@ class Fan(Section):
     free_flow: Annotated[Quantity, OneOf(("volume_flow",), "a flow of air")] | None = Field(
         None, description="without pressure; with shut_off_pressure a curve by itself"
     )
-    power: Annotated[float, Of("electric_power", "0 W", "3 kW", "a fan of a house")] | None = Field(
-        None, description="electric power at full speed, where no curve tells it"
-    )
-    efficiency: Annotated[float, Of("fraction", "0.01", "0.9", "a fan with its motor")] | None = Field(
-        None, description="electric to air, for a fan with a curve"
-    )
+    power: (
+        Annotated[
+            float,
+            Of(
+                "electric_power",
+                "0 W",
+                "3 kW",
+                "a fan of a house",
+                usual=("0 W", "300 W"),
+                beyond="more is a fan for several collectors",
+            ),
+        ]
+        | None
+    ) = Field(None, description="electric power at full speed, where no curve tells it")
+    efficiency: (
+        Annotated[
+            float,
+            Of(
+                "fraction",
+                "0.01",
+                "0.9",
+                "a fan with its motor",
+                "0.3",
+                usual=("0.02", "0.7"),
+                beyond="small fans reach 0.05 to 0.5",
+            ),
+        ]
+        | None
+    ) = Field(None, description="electric to air, for a fan with a curve")
     heat_to_air: Share = usual(1.0, description="share of the power that ends in the air")
     place: Annotated[str, Key("place", lambda: ("room_side", "hot_side"))] = usual(
         "room_side",
@@ -84,10 +118,29 @@ class Duct(Section):
     name: Annotated[str, Key("duct", lambda: ("supply", "return"))] = Field(
         description="supply: from the collector to the room; return: from the room to the collector"
     )
-    length: Annotated[float, Of("length", "0 m", "100 m", "a duct in a house", "6 ft")] = Field(
-        description="of the run"
-    )
-    diameter: Annotated[float, Of("length", "20 mm", "1 m", "a round duct")] = Field(description="inside")
+    length: Annotated[
+        float,
+        Of(
+            "length",
+            "0 m",
+            "100 m",
+            "a duct in a house",
+            "6 ft",
+            usual=("0 m", "25 m"),
+            beyond="a long duct loses heat and takes much fan power",
+        ),
+    ] = Field(description="of the run")
+    diameter: Annotated[
+        float,
+        Of(
+            "length",
+            "20 mm",
+            "1 m",
+            "a round duct",
+            usual=("75 mm", "500 mm"),
+            beyond="a narrower duct is loud and takes much fan power",
+        ),
+    ] = Field(description="inside")
     insulation: Annotated[float, Of("thermal_resistance", "0 m2K/W", "10 m2K/W", "10 m2K/W is R-57")] = usual(
         "0 m2K/W", description="thermal resistance of the wrap"
     )

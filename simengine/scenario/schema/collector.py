@@ -24,7 +24,18 @@ from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.texts import Key, Whole, Words
 from simengine.units import Quantity
 
-Side = Annotated[float, Of("length", "0.1 m", "30 m", "a collector that people build", "4 ft")]
+Side = Annotated[
+    float,
+    Of(
+        "length",
+        "0.1 m",
+        "30 m",
+        "a collector that people build",
+        "4 ft",
+        usual=("0.4 m", "8 m"),
+        beyond="smaller is a model, larger a field of several",
+    ),
+]
 
 
 class Gap(Section):
@@ -82,18 +93,38 @@ class Back(Section):
     lining_heat_capacity: ArealHeat | None = Field(
         None, description="of the inner face; 1 kJ/m2K where not given"
     )
-    outside_film: Annotated[float, Of("thermal_resistance", "0 m2K/W", "0.2 m2K/W", "ISO 6946: 0.04")] = (
-        usual("0.04 m2K/W", description="surface resistance where the back faces outdoors")
-    )
+    outside_film: Annotated[
+        float,
+        Of(
+            "thermal_resistance",
+            "0 m2K/W",
+            "0.2 m2K/W",
+            "ISO 6946: 0.04",
+            "0.04 m2K/W",
+            usual=("0.01 m2K/W", "0.13 m2K/W"),
+            beyond="outer surfaces lie at 0.03 to 0.1",
+        ),
+    ] = usual("0.04 m2K/W", description="surface resistance where the back faces outdoors")
 
 
 class Edge(Section):
     """The rim of the box."""
 
     about: ClassVar[str] = "Heat through the rim of the box: as one conductance, or from its insulation."
-    conductance: Annotated[float, Of("conductance", "0 W/K", "100 W/K", "all edges together")] | None = Field(
-        None, description="of all edges together"
-    )
+    conductance: (
+        Annotated[
+            float,
+            Of(
+                "conductance",
+                "0 W/K",
+                "100 W/K",
+                "all edges together",
+                usual=("0 W/K", "10 W/K"),
+                beyond="a rim that loses so much is hardly insulated",
+            ),
+        ]
+        | None
+    ) = Field(None, description="of all edges together")
     resistance: Resistance | None = Field(None, description="of the rim's insulation")
     depth: Depth | None = Field(None, description="depth of the rim from cover to back, with resistance")
 
@@ -135,7 +166,15 @@ class Collector(Section):
     width: Side = Field(description="of the glazed opening, across the flow")
     height: Side = Field(description="of the glazed opening, along the flow, measured up the slope")
     tilt: Annotated[
-        float, Of("angle", "0 deg", "90 deg", "from horizontal: 0 lies flat, 90 stands upright")
+        float,
+        Of(
+            "angle",
+            "0 deg",
+            "90 deg",
+            "from horizontal: 0 lies flat, 90 stands upright",
+            usual=("15 deg", "90 deg"),
+            beyond="a flat box holds snow and dirt, and sees little winter sun",
+        ),
     ] = Field(description="from horizontal")
     azimuth: Annotated[
         float, Of("angle", "0 deg", "360 deg", "clockwise from north, 180 is south", "180 deg")
@@ -155,16 +194,33 @@ class Collector(Section):
     segments: Annotated[int, Whole(1, 50, "more than 10 is for studies")] = usual(
         3, description="parts along the flow in the calculation"
     )
-    dirt_factor: Annotated[float, Of("fraction", "0.3", "1", "1 is clean and frameless")] = usual(
-        0.98, description="share of the sun that dirt and frame let pass"
-    )
+    dirt_factor: Annotated[
+        float,
+        Of(
+            "fraction",
+            "0.3",
+            "1",
+            "1 is clean and frameless",
+            usual=("0.75", "1"),
+            beyond="less is a very dirty or much shaded cover",
+        ),
+    ] = usual(0.98, description="share of the sun that dirt and frame let pass")
     box_heat_capacity: ArealHeat = usual("8 kJ/m2K", description="frame and outer skin, per glazed area")
     wind_relation: Annotated[str, Key("wind relation", lambda: choices.WIND_RELATIONS)] = usual(
         "watmuff", description="relation for the heat that wind takes from the cover"
     )
-    room_humidity: Annotated[float, Of("fraction", "0.05", "1", "a room in winter 0.3 to 0.5")] = usual(
-        0.4, description="moisture of the room air that the cover meets: relative humidity at 20 degC"
-    )
+    room_humidity: Annotated[
+        float,
+        Of(
+            "fraction",
+            "0.05",
+            "1",
+            "a room in winter 0.3 to 0.5",
+            "0.4",
+            usual=("0.2", "0.7"),
+            beyond="a moister room grows mould, a drier one is rare",
+        ),
+    ] = usual(0.4, description="moisture of the room air that the cover meets: relative humidity at 20 degC")
     cover: tuple[Pane, ...] = Field(
         (), max_length=6, description="panes, outermost first; without any the absorber is bare"
     )

@@ -12,8 +12,20 @@ from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.texts import Key, Months, Whole
 from simengine.scenario.schema.windows import Windows
 
-Difference = Annotated[float, Of("temperature_difference", "0 K", "40 K", "collector above room")]
-Wait = Annotated[float, Of("time", "0 s", "2 h", "a switch")]
+Difference = Annotated[
+    float,
+    Of(
+        "temperature_difference",
+        "0 K",
+        "40 K",
+        "collector above room",
+        usual=("0 K", "25 K"),
+        beyond="so late a start leaves most of the heat in the box",
+    ),
+]
+Wait = Annotated[
+    float, Of("time", "0 s", "2 h", "a switch", usual=("0 s", "30 min"), beyond="the sun changes faster")
+]
 Voltage = Annotated[float, Of("voltage", "0.5 V", "100 V", "a small module and its fan")]
 Current = Annotated[float, Of("current", "10 mA", "30 A", "a small module")]
 
@@ -22,12 +34,28 @@ class _Control(Section):
     sensor: Annotated[str, Key("sensor place", lambda: choices.SENSOR_PLACES)] = usual(
         "outlet_air", description="where the collector's sensor sits"
     )
-    time_constant: Annotated[float, Of("time", "1 s", "1 h", "a sensor")] = usual(
-        "60 s", description="how fast the sensor follows: 63 % of a step"
-    )
-    room_limit: Annotated[float, Of("temperature", "10 degC", "50 degC", "a room")] = usual(
-        "25 degC", description="no heat is brought above this room temperature"
-    )
+    time_constant: Annotated[
+        float,
+        Of(
+            "time",
+            "1 s",
+            "1 h",
+            "a sensor",
+            usual=("2 s", "20 min"),
+            beyond="a slower sensor is nearly blind to the sun",
+        ),
+    ] = usual("60 s", description="how fast the sensor follows: 63 % of a step")
+    room_limit: Annotated[
+        float,
+        Of(
+            "temperature",
+            "10 degC",
+            "50 degC",
+            "a room",
+            usual=("18 degC", "32 degC"),
+            beyond="people live there",
+        ),
+    ] = usual("25 degC", description="no heat is brought above this room temperature")
     room_limit_band: Annotated[float, Of("temperature_difference", "0 K", "5 K", "a dead band")] = usual(
         "0.5 K", description="heat is allowed again this far below the limit"
     )
@@ -181,9 +209,18 @@ class Damper(Section):
     kind: Annotated[str, Key("damper", lambda: ("none", "flap", "motorised"))] = Field(
         description="none: air moves as it likes; flap: opens by itself, one way; motorised: follows the fan"
     )
-    opening_pressure: Annotated[float, Of("pressure", "0 Pa", "100 Pa", "a light flap")] = usual(
-        "1 Pa", description="that opens a flap"
-    )
+    opening_pressure: Annotated[
+        float,
+        Of(
+            "pressure",
+            "0 Pa",
+            "100 Pa",
+            "a light flap",
+            "1 Pa",
+            usual=("0 Pa", "15 Pa"),
+            beyond="a stiffer flap costs the fan more than the duct does",
+        ),
+    ] = usual("1 Pa", description="that opens a flap")
     leak: Annotated[float, Of("fraction", "0", "1", "a share of the duct")] = usual(
         0.0, description="share of the duct's area that a shut damper leaves open"
     )

@@ -10,9 +10,9 @@ from simengine.scenario.schema.fields import Of
 from simengine.scenario.schema.materials import (
     Conductivity,
     Density,
-    Depth,
     Emittance,
     Material,
+    PaneGap,
     SpecificHeat,
     Thickness,
 )
@@ -47,12 +47,35 @@ class Pane(Section):
         "clear_tempered_4mm", description="typical sheet that the other keys change"
     )
     thickness: Thickness | None = Field(None, description="of the sheet")
-    refractive_index: Annotated[float, Of("fraction", "1", "3", "glass 1.526")] | None = Field(
-        None, description="of the sheet"
-    )
-    extinction: Annotated[float, Of("per_length", "0 1/m", "5000 1/m", "clear float 20 to 30 1/m")] | None = (
-        Field(None, description="how fast the sheet dims light")
-    )
+    refractive_index: (
+        Annotated[
+            float,
+            Of(
+                "fraction",
+                "1",
+                "3",
+                "glass 1.526",
+                "1.526",
+                usual=("1.3", "1.7"),
+                beyond="films and glass lie between",
+            ),
+        ]
+        | None
+    ) = Field(None, description="of the sheet")
+    extinction: (
+        Annotated[
+            float,
+            Of(
+                "per_length",
+                "0 1/m",
+                "5000 1/m",
+                "clear float 20 to 30 1/m",
+                usual=("0 1/m", "200 1/m"),
+                beyond="more is deeply tinted glass",
+            ),
+        ]
+        | None
+    ) = Field(None, description="how fast the sheet dims light")
     density: Density | None = Field(None, description="of the sheet")
     specific_heat: SpecificHeat | None = Field(None, description="of the sheet")
     conductivity: Conductivity | None = Field(None, description="of the sheet")
@@ -60,7 +83,7 @@ class Pane(Section):
     emittance_inside: Emittance | None = Field(None, description="long-wave, face towards the absorber")
     material: Material | None = Field(None, description="key of its temperature limit")
     rated: Rated | None = Field(None, description="solar figures of a coated or tinted pane")
-    gap: Depth | None = Field(
+    gap: PaneGap | None = Field(
         None, description="still space between this pane and the next; not for the last"
     )
     gas: Annotated[str, Key("gas", lambda: choices.GASES)] = usual("air", description="what fills that space")

@@ -28,6 +28,8 @@ class Of(Reader):
     high: str | None = None
     why: str = ""
     such_as: str = ""  # an example that suits the key better than the kind's own
+    usual: tuple[str, str] | None = None  # band inside the bounds; what lies outside of it gets a note
+    beyond: str = ""  # why a value outside of the band deserves a second look
 
     def read(self, value: Any) -> float:
         """Return the SI value."""
@@ -57,6 +59,16 @@ class Of(Reader):
             return f"above {self.high}"
         return ""
 
+    def unusual(self, number: float) -> str:
+        """Say why an accepted number deserves a second look, or nothing."""
+        if self.usual is None:
+            return ""
+        low, high = (parse(end, self.kind) for end in self.usual)
+        slack = 1e-9 * max(abs(number), 1e-9)
+        if low - slack <= number <= high + slack:
+            return ""
+        return f"usual is {self.usual[0]} to {self.usual[1]}: {self.beyond}"
+
     def range_text(self) -> str:
         """What is accepted, in words, with the reason."""
         low, high = self.low, self.high
@@ -72,7 +84,8 @@ class Of(Reader):
     def accepts(self) -> str:
         """Say in words what may be written."""
         words = KINDS[self.kind].words
-        return f"{words}, {self.range_text()}" if self.low or self.high else words
+        band = f"; usual {self.usual[0]} to {self.usual[1]}" if self.usual else ""
+        return f"{words}, {self.range_text()}{band}" if self.low or self.high else words
 
     def json(self) -> JsonSchema:
         """Return the JSON schema: text with a unit, or also a number where that is meaningful."""

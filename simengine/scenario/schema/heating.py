@@ -15,10 +15,28 @@ from simengine.scenario.schema.reading import Fault, JsonSchema, Section, fault,
 from simengine.scenario.schema.texts import Day, Flag, Words
 from simengine.units import Price
 
-Rate = Annotated[float, Of("percent_per_year", "-20 %", "50 %", "a yearly rate; 3 % is 0.03")]
+Rate = Annotated[
+    float,
+    Of(
+        "percent_per_year",
+        "-20 %",
+        "50 %",
+        "a yearly rate; 3 % is 0.03",
+        usual=("-3 %", "12 %"),
+        beyond="over twenty years it makes costs vanish or explode",
+    ),
+]
 Tariff = Annotated[Price, PerUnit()]
 Efficiency = Annotated[
-    float, Of("fraction", "0.05", "8", "stove to heat pump; above 1.1 for a heat pump only")
+    float,
+    Of(
+        "fraction",
+        "0.05",
+        "8",
+        "stove to heat pump; above 1.1 for a heat pump only",
+        usual=("0.3", "5"),
+        beyond="an open fire to a good heat pump lie between",
+    ),
 ]
 
 _COP = Pairs(Of("temperature", "-60 degC", "50 degC", "outdoors"), Of("fraction", "0.5", "10", "a heat pump"))

@@ -14,16 +14,73 @@ from simengine.scenario.schema.site import Bearing, Share
 from simengine.scenario.schema.texts import Key, Months, Whole, Words
 
 UValue = Annotated[
-    float, Of("u_value", "0.03 W/m2K", "10 W/m2K", "the best walls to single glass in metal", "0.5 W/m2K")
+    float,
+    Of(
+        "u_value",
+        "0.03 W/m2K",
+        "10 W/m2K",
+        "the best walls to single glass in metal",
+        "0.5 W/m2K",
+        usual=("0.08 W/m2K", "3.5 W/m2K"),
+        beyond="more is a bare sheet, or a unit mixed up",
+    ),
+]
+PaneUValue = Annotated[
+    float,
+    Of(
+        "u_value",
+        "0.03 W/m2K",
+        "10 W/m2K",
+        "the best windows to single glass in metal",
+        "0.5 W/m2K",
+        usual=("0.5 W/m2K", "5.9 W/m2K"),
+        beyond="triple glass to single glass lie between",
+    ),
 ]
 Area = Annotated[float, Of("area", "0.01 m2", "5000 m2", "a part of a house", "200 ft2")]
 Conductance = Annotated[float, Of("conductance", "0 W/K", "5000 W/K", "a house", "150 W/K")]
 AirChanges = Annotated[float, Of("air_changes", "0 1/h", "10 1/h", "tight to very leaky")]
-LossFactor = Annotated[float, Of("fraction", "0.2", "5", "beyond, it is another house")]
-Gain = Annotated[
-    tuple[float, ...], Many(Of("power", "0 W", "20 kW", "people, light, appliances"), 24, "hours")
+LossFactor = Annotated[
+    float,
+    Of(
+        "fraction",
+        "0.2",
+        "5",
+        "beyond, it is another house",
+        usual=("0.5", "2"),
+        beyond="it is nearly another house",
+    ),
 ]
-Setpoint = Annotated[tuple[float, ...], Many(Of("temperature", "5 degC", "30 degC", "a room"), 24, "hours")]
+Gain = Annotated[
+    tuple[float, ...],
+    Many(
+        Of(
+            "power",
+            "0 W",
+            "20 kW",
+            "people, light, appliances",
+            usual=("0 W", "3 kW"),
+            beyond="a household gives 200 to 1000 W",
+        ),
+        24,
+        "hours",
+    ),
+]
+Setpoint = Annotated[
+    tuple[float, ...],
+    Many(
+        Of(
+            "temperature",
+            "5 degC",
+            "30 degC",
+            "a room",
+            usual=("12 degC", "26 degC"),
+            beyond="few rooms are heated to more, and frost is near below",
+        ),
+        24,
+        "hours",
+    ),
+]
 
 
 Shelter = Annotated[int, Whole(1, 5, "of a house")]
@@ -80,7 +137,7 @@ class Window(Section):
     about: ClassVar[str] = "Windows that look the same way; repeat for each direction."
     azimuth: Bearing = Field(description="where they look, clockwise from true north")
     area: Area = Field(description="with frame")
-    u_value: UValue = usual("2.8 W/m2K", description="with frame")
+    u_value: PaneUValue = usual("2.8 W/m2K", description="with frame")
     solar_factor: Share = usual(0.75, description="share of the sun on the glass that enters; single 0.85")
     frame_share: Share = usual(0.3, description="share of the area that is frame")
     shading_factor: Share = usual(0.9, description="what fixed shading and dirt leave")
@@ -103,23 +160,52 @@ class House(Section):
         "and gains where none are given",
     )
     storeys: Annotated[int, Whole(1, 3, "a house")] = usual(2, "for like, and for wind_and_stack")
-    ceiling_height: Annotated[float, Of("length", "1.8 m", "8 m", "a room", "8 ft")] = usual(
-        "2.5 m", description="heated volume = floor_area x ceiling_height"
-    )
+    ceiling_height: Annotated[
+        float,
+        Of(
+            "length",
+            "1.8 m",
+            "8 m",
+            "a room",
+            "8 ft",
+            usual=("2.1 m", "5 m"),
+            beyond="rooms are 2.3 to 3 m high",
+        ),
+    ] = usual("2.5 m", description="heated volume = floor_area x ceiling_height")
     elements: tuple[Element, ...] = Field((), max_length=60, description="walls, roof, floor")
     opaque_conductance: Conductance | None = Field(
         None, description="instead of elements: their heat loss in all"
     )
     window_conductance: Conductance | None = Field(None, description="instead of the windows' u_value")
     windows: tuple[Window, ...] = Field((), max_length=30, description="by direction")
-    thermal_bridge: Annotated[float, Of("u_value", "0 W/m2K", "0.5 W/m2K", "0.05 is usual")] = usual(
-        "0 W/m2K", "surcharge on every outer area, for studs, edges and corners"
-    )
+    thermal_bridge: Annotated[
+        float,
+        Of(
+            "u_value",
+            "0 W/m2K",
+            "0.5 W/m2K",
+            "0.05 is usual",
+            "0.05 W/m2K",
+            usual=("0 W/m2K", "0.2 W/m2K"),
+            beyond="more is a wall without any care",
+        ),
+    ] = usual("0 W/m2K", "surcharge on every outer area, for studs, edges and corners")
     air_changes: AirChanges | None = Field(
         None, description="infiltration and airing; 0.5 1/h where nothing is given"
     )
     air_changes_at_50_pa: (
-        Annotated[float, Of("air_changes", "0.1 1/h", "60 1/h", "a blower-door test")] | None
+        Annotated[
+            float,
+            Of(
+                "air_changes",
+                "0.1 1/h",
+                "60 1/h",
+                "a blower-door test",
+                usual=("0.2 1/h", "25 1/h"),
+                beyond="passive houses to draughty old ones lie between",
+            ),
+        ]
+        | None
     ) = Field(None, description="from a blower-door test, instead of air_changes; a twentieth of it counts")
     infiltration: Annotated[str, Key("way of infiltration", lambda: choices.INFILTRATIONS)] = usual(
         "mean", description="mean: the same all year; wind_and_stack: as the weather drives it"
@@ -136,21 +222,50 @@ class House(Section):
         "400 W", description="people, light and appliances; one value, or 24 by the hour"
     )
     setpoint: Setpoint = usual("20 degC", description="the heating holds this; one value, or 24 by the hour")
-    vent_limit: Annotated[float, Of("temperature", "18 degC", "40 degC", "a room")] = usual(
-        "26 degC", description="windows are opened above this"
-    )
-    heating_capacity: Annotated[float, Of("power", "100 W", "1000 kW", "a heater")] | None = Field(
-        None, description="of the heater; left out, it always suffices"
-    )
+    vent_limit: Annotated[
+        float,
+        Of(
+            "temperature",
+            "18 degC",
+            "40 degC",
+            "a room",
+            such_as="26 degC",
+            usual=("22 degC", "32 degC"),
+            beyond="people open windows around 25 degC",
+        ),
+    ] = usual("26 degC", description="windows are opened above this")
+    heating_capacity: (
+        Annotated[
+            float,
+            Of(
+                "power",
+                "100 W",
+                "1000 kW",
+                "a heater",
+                "12 kW",
+                usual=("1 kW", "60 kW"),
+                beyond="a house needs 3 to 30 kW",
+            ),
+        ]
+        | None
+    ) = Field(None, description="of the heater; left out, it always suffices")
     heating_months: Annotated[tuple[int, ...], Months()] = usual(
         list(range(1, 13)), description="months in which the heating may run"
     )
     mass: Annotated[str, Key("class of mass", lambda: choices.MASSES)] = usual(
         "medium", description="how heavy the building is"
     )
-    heat_loss_factor: Annotated[float, Of("fraction", "0.05", "10", "beyond, it is another house")] = usual(
-        1.0, "on all that the house loses; `simengine calibrate` writes it"
-    )
+    heat_loss_factor: Annotated[
+        float,
+        Of(
+            "fraction",
+            "0.05",
+            "10",
+            "beyond, it is another house",
+            usual=("0.4", "2.5"),
+            beyond="it is nearly another house: are area and bill right?",
+        ),
+    ] = usual(1.0, "on all that the house loses; `simengine calibrate` writes it")
     bill: Bill | None = Field(None, description="a fuel bill that the house is scaled to")
     yearly_fuel: FuelAmount | None = Field(None, description="short form of [house.bill]: its amount")
     hot_water_share: HotWater = usual(0.0, "with yearly_fuel: share of it that makes hot water")
@@ -194,9 +309,18 @@ class BuiltinHouses(Section):
     """Size of the two houses that are always calculated."""
 
     about: ClassVar[str] = "Size of the standard and the low-energy house, which are always calculated."
-    floor_area: Annotated[float, Of("area", "40 m2", "500 m2", "a detached house")] = usual(
-        "140 m2", "heated"
-    )
+    floor_area: Annotated[
+        float,
+        Of(
+            "area",
+            "40 m2",
+            "500 m2",
+            "a detached house",
+            "140 m2",
+            usual=("60 m2", "400 m2"),
+            beyond="detached houses have 80 to 250 m2",
+        ),
+    ] = usual("140 m2", "heated")
     storeys: Annotated[int, Whole(1, 3, "a detached house")] = usual(2, "of each")
     infiltration: Annotated[str, Key("way of infiltration", lambda: choices.INFILTRATIONS)] = usual(
         "mean", description="mean: the same all year; wind_and_stack: as the weather drives it"

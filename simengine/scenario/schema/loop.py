@@ -13,8 +13,30 @@ from simengine.scenario.schema.texts import Key, Words
 
 LONGEST_DUCT = "100 m"
 
-Run = Annotated[float, Of("length", "0 m", LONGEST_DUCT, "a duct in a house", "6 ft")]
-Bore = Annotated[float, Of("length", "20 mm", "1 m", "a round duct", "6 in")]
+Run = Annotated[
+    float,
+    Of(
+        "length",
+        "0 m",
+        LONGEST_DUCT,
+        "a duct in a house",
+        "6 ft",
+        usual=("0 m", "25 m"),
+        beyond="a long duct loses heat and takes much fan power",
+    ),
+]
+Bore = Annotated[
+    float,
+    Of(
+        "length",
+        "20 mm",
+        "1 m",
+        "a round duct",
+        "6 in",
+        usual=("75 mm", "500 mm"),
+        beyond="a narrower duct is loud and takes much fan power",
+    ),
+]
 Breadth = Annotated[float, Of("length", "10 mm", "2 m", "a flat duct", "14 1/2 in")]
 Face = Annotated[float, Of("area", "10 cm2", "4 m2", "a grille or filter", "1 ft2")]
 Wrap = Annotated[float, Of("thermal_resistance", "0 m2K/W", "10 m2K/W", "10 m2K/W is R-57")]
@@ -156,9 +178,18 @@ class LoopDamper(_Part):
     kind: Annotated[str, Key("damper", lambda: ("flap", "motorised"))] = Field(
         description="flap: opens by itself, one way; motorised: follows the fan"
     )
-    opening_pressure: Annotated[float, Of("pressure", "0 Pa", "100 Pa", "a light flap")] = usual(
-        "1 Pa", description="that opens a flap"
-    )
+    opening_pressure: Annotated[
+        float,
+        Of(
+            "pressure",
+            "0 Pa",
+            "100 Pa",
+            "a light flap",
+            "1 Pa",
+            usual=("0 Pa", "15 Pa"),
+            beyond="a stiffer flap costs the fan more than the duct does",
+        ),
+    ] = usual("1 Pa", description="that opens a flap")
     leak: Share = usual(0.0, description="share of the duct's area that it leaves open when shut")
     loss_coefficient: Loss = usual(0.5, description="when open, on the velocity in the duct")
 

@@ -11,7 +11,17 @@ from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.texts import Key
 from simengine.units import Amount
 
-Years = Annotated[float, Of("years", "1 years", "60 years", "whole years")]
+Years = Annotated[
+    float,
+    Of(
+        "years",
+        "1 years",
+        "60 years",
+        "whole years",
+        usual=("3 years", "40 years"),
+        beyond="a box of wood and glass lasts 10 to 30 years",
+    ),
+]
 Money = Annotated[Amount, Sum()]
 
 

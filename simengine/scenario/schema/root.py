@@ -154,8 +154,9 @@ class Inputs(Section):
         for key, place in zip(("intake", "supply"), ways, strict=True):
             if place == "second_space" and self.second_space is None:
                 yield fault("is a space that nothing is known of", "a [second_space] section", "air", key)
-        if ways == ("second_space", "second_space") and self.collector.mounting == "wall":
-            wrong = "is a wall of the heated space, but the air goes round through the second space"
+        behind = self.collector.mounting
+        if ways == ("second_space", "second_space") and behind != "open":
+            wrong = f"is a {behind} of the heated space, but the air goes round through the second space"
             yield fault(wrong, 'mounting = "open"', "collector", "mounting")
         space = self.second_space
         if space is not None and space.coupling is None and self.house is not None:

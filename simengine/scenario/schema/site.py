@@ -25,7 +25,19 @@ Elevation = Annotated[
     float, Of("length", "-430 m", "6000 m", "from the lowest shore to the highest towns", "900 ft")
 ]
 Reflectance = Annotated[
-    tuple[float, ...], Many(Of("fraction", "0", "0.95", "0.2 grass, 0.6 old snow"), 12, "months")
+    tuple[float, ...],
+    Many(
+        Of(
+            "fraction",
+            "0",
+            "0.95",
+            "0.2 grass, 0.6 old snow",
+            usual=("0.08", "0.85"),
+            beyond="dark soil to new snow",
+        ),
+        12,
+        "months",
+    ),
 ]
 
 _SKYLINE = Pairs(
@@ -35,7 +47,16 @@ _SKYLINE = Pairs(
 )
 Skyline = Annotated[tuple[tuple[float, float], ...], _SKYLINE]
 Declination = Annotated[
-    float, Of("angle", "-90 deg", "90 deg", "of the compass needle, east positive", "-8 deg")
+    float,
+    Of(
+        "angle",
+        "-90 deg",
+        "90 deg",
+        "of the compass needle, east positive",
+        "-8 deg",
+        usual=("-30 deg", "30 deg"),
+        beyond="only near the magnetic poles is it more",
+    ),
 ]
 
 
@@ -122,7 +143,16 @@ class Site(Section):
         False, description="put a wrong clock of the weather right, as far as the sun shows it; it is told"
     )
     warmer: Annotated[
-        float, Of("temperature_difference", "-10 K", "10 K", "beyond it is another place's climate", "2 K")
+        float,
+        Of(
+            "temperature_difference",
+            "-10 K",
+            "10 K",
+            "beyond it is another place's climate",
+            "2 K",
+            usual=("-5 K", "5 K"),
+            beyond="more than the warming that is expected of a century",
+        ),
     ] = usual("0 K", description="a what-if: every hour warmer by so much, whatever the weather is from")
     elevation: Elevation | None = Field(
         None, description="height above the sea, where it differs from the weather station's"
@@ -130,18 +160,34 @@ class Site(Section):
     terrain: Annotated[str, Key("terrain", lambda: choices.TERRAINS)] = usual(
         "suburban", description="roughness of the neighbourhood: what it leaves of the wind"
     )
-    collector_height: Annotated[float, Of("length", "0 m", "100 m", "above the ground")] = usual(
-        "2 m", description="middle of the collector above the ground, for the wind"
-    )
+    collector_height: Annotated[
+        float,
+        Of(
+            "length",
+            "0 m",
+            "100 m",
+            "above the ground",
+            usual=("0 m", "20 m"),
+            beyond="higher than the roof of a house",
+        ),
+    ] = usual("2 m", description="middle of the collector above the ground, for the wind")
     wind_shelter: Share = usual(
         1.0, description="what hedges, fences and corners leave of the wind: 1 is open"
     )
     ground_reflectance: Reflectance = usual(
         0.2, description="share of the sun that the ground throws back; one value, or 12 by month"
     )
-    sun_factor: Annotated[float, Of("fraction", "0.5", "1.5", "a duller or sunnier year")] = usual(
-        1.0, description="times the sun of the weather file"
-    )
+    sun_factor: Annotated[
+        float,
+        Of(
+            "fraction",
+            "0.5",
+            "1.5",
+            "a duller or sunnier year",
+            usual=("0.8", "1.2"),
+            beyond="measured years lie within a tenth of their mean",
+        ),
+    ] = usual(1.0, description="times the sun of the weather file")
     snow: Annotated[bool, Flag()] = usual(
         True, description="raise it to 0.6 where the weather file reports snow"
     )

@@ -44,13 +44,19 @@ def example_line(key: str, field: FieldInfo, above: str = "") -> str:
     return f"{key} = {reader.example() if reader is not None else '...'}"
 
 
-def kinds_of(model: type[BaseModel]) -> tuple[str, ...]:
-    """Return the kinds that a section stands for, where it is one of several."""
+def tag_of(model: type[BaseModel]) -> str:
+    """Return the key that tells which of several sections one is, empty where it is the only one."""
     for name in ("part", "kind"):
         field = model.model_fields.get(name)
         if field is not None and typing.get_origin(field.annotation) is typing.Literal:
-            return typing.get_args(field.annotation)
-    return ()
+            return name
+    return ""
+
+
+def kinds_of(model: type[BaseModel]) -> tuple[str, ...]:
+    """Return the kinds that a section stands for, where it is one of several."""
+    tag = tag_of(model)
+    return typing.get_args(model.model_fields[tag].annotation) if tag else ()
 
 
 def holds_list(annotation: Any) -> bool:

@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from simengine.scenario.schema.fields import Of
-from simengine.scenario.schema.house import UValue
+from simengine.scenario.schema.house import PaneUValue
 from simengine.scenario.schema.reading import Section, usual
 from simengine.scenario.schema.site import Bearing, Share
 
@@ -25,7 +25,7 @@ class WindowPanel(Section):
     ] = usual(
         "0 m2K/W", description="thermal resistance of the panel without its air films; a bare sheet has none"
     )
-    window_u_value: UValue = usual("2.8 W/m2K", description="of the window, with frame")
+    window_u_value: PaneUValue = usual("2.8 W/m2K", description="of the window, with frame")
     window_solar_factor: Share = usual(0.75, description="share of the sun on its glass that entered")
     window_frame_share: Share = usual(0.3, description="share of its area that is frame")
     window_shading_factor: Share = usual(0.9, description="what fixed shading and dirt left")
