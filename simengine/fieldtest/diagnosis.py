@@ -30,7 +30,11 @@ def diagnose(trial: Trial) -> list[Fault]:
     found = [fault for check in CHECKS.values() for fault in check(trial)]
     units_off = [fault for fault in found if fault.name in UNITS]
     outdoors_alone = all(fault.sentence.startswith("ambient") for fault in units_off)
-    if units_off and not outdoors_alone:
+    outlet_alone = all(fault.name == "celsius" and fault.sentence.startswith("outlet") for fault in units_off)
+    if units_off and outlet_alone:
+        # an outlet that is too cold in the declared unit may be in the other one, or it may be the inlet
+        found = [fault for fault in found if fault.name != "too_much_heat"]
+    elif units_off and not outdoors_alone:
         # a wrong unit looks like swapped sensors and like no heat as well
         found = [fault for fault in found if fault.name not in ("swapped", "too_much_heat")]
     elif any(fault.name == "swapped" for fault in found):

@@ -4,12 +4,11 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from uncertainties import ufloat
 
 from simengine.constants import SPECIFIC_HEAT_AIR
 from simengine.fieldtest.log import Array, TestLog
 from simengine.fieldtest.periods import Period
-from simengine.fieldtest.sensors import Sensors
+from simengine.fieldtest.sensors import Sensors, unsure
 
 
 @dataclass(frozen=True)
@@ -75,12 +74,12 @@ def _reduced(log: TestLog, period: Period, sensors: Sensors, area: Any, incidenc
     count = period.end - period.first
 
     def level(role: str) -> Any:
-        mean = ufloat(float(log[role][rows].mean()), sensors.noise[role] / np.sqrt(count))
+        mean = unsure(float(log[role][rows].mean()), sensors.noise[role] / np.sqrt(count))
         return mean + sensors.offset[role]
 
-    sun = ufloat(float(log["irradiance"][rows].mean()), sensors.noise["irradiance"] / np.sqrt(count))
+    sun = unsure(float(log["irradiance"][rows].mean()), sensors.noise["irradiance"] / np.sqrt(count))
     flow = float(log["flow"][rows].mean())
-    flow_read = ufloat(flow, flow * sensors.noise["flow"] / np.sqrt(count))
+    flow_read = unsure(flow, flow * sensors.noise["flow"] / np.sqrt(count))
     irradiance, mass_flow = sun * sensors.scale["irradiance"], flow_read * sensors.scale["flow"]
     ambient, inlet, outlet = level("ambient"), level("inlet"), level("outlet")
     return Reduced(

@@ -14,6 +14,15 @@ CLEAR_SKY = 0.15
 """Of a clear-sky estimate in the place of a meter [-] (common practice)."""
 
 
+EXACT = 1.0e-12
+"""Stands for no uncertainty at all, which the propagation cannot follow."""
+
+
+def unsure(value: float, deviation: float, tag: str | None = None) -> Any:
+    """Return a value with its standard uncertainty, which may be zero."""
+    return ufloat(value, max(deviation, EXACT), tag)
+
+
 @dataclass(frozen=True)
 class Sensors:
     """Systematic parts as quantities of the propagation, and the scatter of single readings."""
@@ -25,18 +34,18 @@ class Sensors:
     @classmethod
     def of(cls, given: "FieldTest") -> "Sensors":
         """Return the sensors that a scenario states."""
-        offset, scale, noise = {}, {"area": ufloat(1.0, AREA, "area")}, {}
+        offset, scale, noise = {}, {"area": unsure(1.0, AREA, "area")}, {}
         for role in ("ambient", "inlet", "outlet", "supply", "absorber"):
             section = getattr(given, role)
             if section is not None:
-                offset[role] = ufloat(0.0, section.systematic, role)
+                offset[role] = unsure(0.0, section.systematic, role)
                 noise[role] = section.noise
         for role in ("flow", "second_flow"):
             section = getattr(given, role)
             if section is not None:
-                scale[role] = ufloat(1.0, section.systematic, role)
+                scale[role] = unsure(1.0, section.systematic, role)
                 noise[role] = section.noise
         sun = given.irradiance
-        scale["irradiance"] = ufloat(1.0, CLEAR_SKY if sun is None else sun.systematic, "irradiance")
+        scale["irradiance"] = unsure(1.0, CLEAR_SKY if sun is None else sun.systematic, "irradiance")
         noise["irradiance"] = 0.0 if sun is None else sun.noise
         return cls(offset, scale, noise)

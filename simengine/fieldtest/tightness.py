@@ -4,10 +4,9 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from uncertainties import ufloat
 
 from simengine.fieldtest.log import Array, TestLog
-from simengine.fieldtest.sensors import Sensors
+from simengine.fieldtest.sensors import Sensors, unsure
 
 
 @dataclass(frozen=True)
@@ -58,5 +57,5 @@ def tightness(
     flows = {}
     for role, end in zip(("flow", "second_flow"), ends, strict=True):
         mean, count = float(log[role][rows].mean()), int(rows.sum())
-        flows[end] = ufloat(mean, mean * sensors.noise[role] / np.sqrt(count)) * sensors.scale[role]
+        flows[end] = unsure(mean, mean * sensors.noise[role] / np.sqrt(count)) * sensors.scale[role]
     return Tightness(leak_share(flows["inlet"], flows["outlet"], draws_in), draws_in)

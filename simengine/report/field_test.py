@@ -18,6 +18,10 @@ FACTORS = {
 }
 
 
+STANDARD_INLETS, STANDARD_POINTS = 4, 16
+"""What the test standards ask for (ISO 9806, ASHRAE 93)."""
+
+
 def listing(found: Answer, units: Shown) -> str:
     """Return the text of a test.
 
@@ -69,7 +73,10 @@ def _periods(found: Answer, units: Shown) -> list[str]:
                 _value(period["efficiency"], 3),
             ]
         )
-    told.append(f"{len(found['periods'])} of the 16 points (4 inlets, 4 each) that the standards ask for.")
+    told.append(
+        f"{len(found['periods'])} points; the standards ask for {STANDARD_POINTS} or more: {STANDARD_INLETS} "
+        f"inlet temperatures, {STANDARD_POINTS // STANDARD_INLETS} points at each."
+    )
     return [*columns(rows), *(part for line in told for part in wrapped("-", [line])), ""]
 
 
