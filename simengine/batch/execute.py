@@ -2,11 +2,14 @@
 
 from collections.abc import Iterable, Iterator
 
+from simengine.batch.cluster import execute_there
 from simengine.batch.crew import Crew
 from simengine.batch.task import Base, Bench, Outcome, Task, safely
 
 
-def execute(base: Base, tasks: Iterable[Task], jobs: int = 0) -> Iterator[tuple[Task, list[Outcome]]]:
+def execute(
+    base: Base, tasks: Iterable[Task], jobs: int = 0, scheduler: str = ""
+) -> Iterator[tuple[Task, list[Outcome]]]:
     """Yield every task with what came of its members, as they get done.
 
     Parameters
@@ -14,11 +17,15 @@ def execute(base: Base, tasks: Iterable[Task], jobs: int = 0) -> Iterator[tuple[
     base : the scenario that all members change
     tasks : what to do; taken one by one, so there may be millions
     jobs : worker processes; 0: this process does everything itself
+    scheduler : address of a scheduler whose workers do it instead; empty: none
 
     Yields
     ------
     task and outcomes in the order of its members; tasks in any order where there are several workers
     """
+    if scheduler:
+        yield from execute_there(scheduler, base, tasks)
+        return
     if jobs < 1:
         bench = Bench(base)
         for task in tasks:

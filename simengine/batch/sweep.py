@@ -55,9 +55,15 @@ def default_folder(scenario: Scenario) -> Path:
 
 
 def run_plan(
-    plan: Plan, folder: Path, *, jobs: int = 0, replace: bool = False, progress: Progress | None = None
+    plan: Plan,
+    folder: Path,
+    *,
+    jobs: int = 0,
+    replace: bool = False,
+    progress: Progress | None = None,
+    scheduler: str = "",
 ) -> None:
-    """Run what is missing of a plan in its folder; parameters as `sweep`.
+    """Run what is missing of a plan in its folder; parameters as `sweep` and `execute`.
 
     What is done is kept, however the run ends; the next one goes on with it.
     """
@@ -71,7 +77,7 @@ def run_plan(
             return
         todo = store.missing()
         done = plan.members.count - sum(len(plan.chunk(number)) for number in todo)
-        for task, outcomes in execute(plan.base, plan.tasks(todo), jobs):
+        for task, outcomes in execute(plan.base, plan.tasks(todo), jobs, scheduler):
             store.put(task.number, outcomes)
             done += len(outcomes)
             if progress is not None:

@@ -22,6 +22,15 @@ if TYPE_CHECKING:
 @options.out
 @click.option("--status", "look", is_flag=True, help="Only say how far it is; works from another terminal.")
 @options.jobs
+@click.option(
+    "--scheduler",
+    metavar="ADDRESS",
+    default="",
+    help="Let the workers of a scheduler do it: tcp://host:port or tls://host:port; see the docs.",
+)
+@click.option(
+    "--trust-network", "trusted", is_flag=True, help="Let --scheduler be on another machine without tls."
+)
 @options.as_json
 @options.units
 @options.changes
@@ -37,8 +46,10 @@ def command(scenario: str, out: str | None, changes: tuple[str, ...], look: bool
     Example: simengine sweep house.toml --jobs 2
     """
     from simengine.batch import sweep
+    from simengine.batch.cluster import checked_address
     from simengine.batch.plan import plan_of
 
+    scheduler = checked_address(how["scheduler"], how["trusted"]) if how["scheduler"] else ""
     folder = options.local_path(out) if out is not None else Path("results") / f"{Path(scenario).stem}_sweep"
     if look:
         _tell(folder, how["as_json"])
@@ -47,7 +58,7 @@ def command(scenario: str, out: str | None, changes: tuple[str, ...], look: bool
     jobs = how["jobs"] or min(options.cores(), plan.chunks)
     before = _announce(plan, folder, jobs, how)
     with progress("members", how["quiet"], before) as tell:
-        sweep.run_plan(plan, folder, jobs=jobs, replace=how["replace"], progress=tell)
+        sweep.run_plan(plan, folder, jobs=jobs, replace=how["replace"], progress=tell, scheduler=scheduler)
     _show(folder, how)
     note(f"written: {folder}", how["quiet"])
     return DONE

@@ -5,7 +5,6 @@ from typing import Final
 
 from simengine.errors import InputError
 from simengine.sun.shading import Horizon
-from simengine.weather.content import printable
 
 LARGEST: Final = 1_000_000
 """Largest table of readings that is read [byte]."""
@@ -81,7 +80,10 @@ def read_horizon(path: Path, declination: float = 0.0) -> Horizon:
     ...     read_horizon(survey, declination=-8.0).azimuths
     (82.0, 172.0)
     """
-    name, lines = printable(path.name, 120), _lines(path)
+    from simengine.weather.content import printable  # that room loads pandas
+
+    name = printable(path.name, 120)
+    lines = _lines(path, name)
     readings: list[tuple[float, float]] = []
     problems: list[str] = []
     heading_allowed = True
@@ -105,11 +107,10 @@ def read_horizon(path: Path, declination: float = 0.0) -> Horizon:
     return horizon_from_readings(compass, inclinometer, declination)
 
 
-def _lines(path: Path) -> list[str]:
+def _lines(path: Path, name: str) -> list[str]:
     """Return the lines of a file of limited size; a pipe or device, which may never end, is none."""
     refused = InputError(
-        f"{printable(path.name, 120)}: can't be read as UTF-8 text of at most {LARGEST} bytes; "
-        f"accepted: {ACCEPTED}"
+        f"{name}: can't be read as UTF-8 text of at most {LARGEST} bytes; accepted: {ACCEPTED}"
     )
     try:
         if not path.is_file():

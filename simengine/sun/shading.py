@@ -148,7 +148,8 @@ def sky_share(shade: Shade, tilt: float, plane_azimuth: float, day: npt.NDArray[
         return np.zeros(day.size)
     weight = weight[seen] / weight[seen].sum()
     rays = Rays(elevation[seen], azimuth[seen], CELL, days[:, np.newaxis], tilt, plane_azimuth)
-    shares = np.atleast_2d(shade.transmittance(rays)) @ weight
+    # no matrix product: its sums hang on how many threads the library may use
+    shares = np.sum(np.atleast_2d(shade.transmittance(rays)) * weight, axis=-1)
     return np.broadcast_to(shares, days.shape)[back]
 
 

@@ -34,7 +34,7 @@ def invented(monkeypatch: pytest.MonkeyPatch) -> list[int]:
     """Replace the years by invented numbers; the list holds the members that were worked on."""
     worked: list[int] = []
 
-    def execute(base: Any, tasks: Any, jobs: int) -> Any:
+    def execute(base: Any, tasks: Any, jobs: int, scheduler: str) -> Any:
         for task in tasks:
             worked.extend(task.members)
             yield task, [outcome(member) for member in task.members]

@@ -19,6 +19,7 @@ from simengine.simulate.drive import Shared
 from simengine.simulate.lanes import air_loop
 from simengine.simulate.resolve import Resolved
 from simengine.simulate.together import run_together
+from simengine.simulate.year import finished
 from simengine.weather import builtin
 from tests.reliability.checking import Hung, limited, told
 from tests.reliability.random_scenarios import random_scenario
@@ -44,9 +45,10 @@ def shared() -> Shared:
     rows = [
         day * 24 + hour for first in FIRST_DAYS for day in range(first, first + DAYS) for hour in range(24)
     ]
+    weeks = (replace(year, data=year.data.iloc[rows]),)
     kept = Shared()
-    kept.kept["weather", ("builtin:greensboro",)] = (replace(year, data=year.data.iloc[rows]),)
-    kept.kept["weather", ("greensboro",)] = kept.kept["weather", ("builtin:greensboro",)]
+    for name in ("builtin:greensboro", "greensboro"):
+        kept.weathers.once((name,), lambda: weeks)
     return kept
 
 
@@ -147,7 +149,7 @@ def attack(numbers: range, shared: Shared) -> tuple[Counter[str], list[str]]:
             scenario = random_scenario(number)
             with limited(LONGEST_RUN):
                 resolved = shared.resolve(scenario)
-                (came,) = run_together([resolved], shared)
+                (came,) = run_together([resolved], finished, shared)
             found["ended early for a reason" if isinstance(came, str) else "completed"] += 1
             if isinstance(came, str):
                 assert " " in came and came.isprintable(), came
