@@ -136,19 +136,15 @@ def _text(found: "Best") -> str:
 
 def _keep(found: "Best", folder: Path) -> None:
     from simengine.batch.chunk_file import write_whole
-    from simengine.results.store import to_json
+    from simengine.results.store import cell, to_json
 
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     keys = list(found.best.changes)
-    writer.writerow(["try", *keys, found.measure, "reason"])
+    writer.writerow(["try", *map(cell, keys), found.measure, "reason"])
     for number, one in enumerate(found.tries, start=1):
         value = "" if one.measure is None else f"{one.measure:.10g}"
-        writer.writerow([number, *(one.changes[key] for key in keys), value, _cell(one.reason)])
+        tried = [cell(str(one.changes[key])) for key in keys]
+        writer.writerow([number, *tried, value, cell(one.reason)])
     write_whole(folder / "tries.csv", text.getvalue().encode())
     write_whole(folder / "best.json", to_json(_as_json(found)).encode())
-
-
-def _cell(text: str) -> str:
-    """Return a text that no table program takes for a formula."""
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text

@@ -116,3 +116,11 @@ def test_a_map_that_does_not_go_together_is_refused(section: str, changed: dict,
     data["field_test"][section].update(changed)
     with pytest.raises(ScenarioError, match=words):
         Scenario.from_dict(data)
+
+
+@pytest.mark.parametrize(
+    "stamp", ["2026-02-14T09:00-03", "2026-02-14 09:00+05", "2026-02-14 09:0Z", "2026-02-30 09:00"]
+)
+def test_a_time_with_a_zone_or_no_such_day_is_told(stamp: str) -> None:
+    with pytest.raises(InputError, match=r"^log\.csv:3:1: time: "):
+        log_of(*minutes("09:00"), f"{stamp},{ROW}")
