@@ -270,7 +270,10 @@ def _origin(summary: Summary) -> list[tuple[str, str]]:
         ("Digest of the scenario", summary["scenario"]["sha256"]),
         ("Digest of the weather file", summary["weather"]["sha256"]),
         ("The run", summary["collector"]["end_reason"]),
-        *((f"Energy balance left open, {name.replace('_', ' ')}", _share(value)) for name, value in closure.items()),
+        *(
+            (f"Energy balance left open, {name.replace('_', ' ')}", _share(value))
+            for name, value in closure.items()
+        ),
     ]
     return [(label, str(value)) for label, value in rows if value is not None]
 
