@@ -60,6 +60,10 @@ _DUCT = "positive: leaves the duct"
 _OUTWARD = "positive: leaves the collector"
 _INWARD = "positive: into the room"
 _WARMER = "positive: it is warmer"
+WHERE: Final = (
+    "(hours of a year: in the last segment from the inlet; an operating point: mean along the flow)"
+)
+"""Where the temperatures of the collector's faces are taken."""
 
 _HOURLY = (
     _heat("incident", "G A", "sun on the aperture"),
@@ -111,9 +115,9 @@ _HOURLY = (
     _level("ambient_temperature", "T_a", "outdoor air"),
     _level("sky_temperature", "T_s", "black-body temperature of the sky"),
     _level("dew_temperature", "T_d", "dew point of the outdoor air"),
-    _level("cover_temperature", "T_c", "inner face of the innermost pane, mean along the flow"),
+    _level("cover_temperature", "T_c", f"inner face of the innermost pane {WHERE}"),
     _level("outer_cover_temperature", "T_c1", "outermost pane, mean along the flow"),
-    _level("absorber_temperature", "T_p", "absorber, mean along the flow"),
+    _level("absorber_temperature", "T_p", f"absorber {WHERE}"),
     _level("hottest_absorber_temperature", "T_p,max", "absorber at its hottest place along the flow"),
     _level("back_temperature", "T_b", "inner face of the back, mean along the flow"),
     _level("box_temperature", "T_x", "frame and outer skin"),

@@ -45,7 +45,8 @@ changes = click.option(
     "changes",
     multiple=True,
     metavar="KEY=VALUE",
-    help='Change one value of the scenario, e.g. --set "collector.tilt=60 deg"; may be repeated.',
+    help='Change one value of the scenario, e.g. --set "collector.tilt=60 deg"; KEY= takes it away; may be '
+    "repeated.",
 )
 scenario = click.argument("scenario", metavar="SCENARIO")
 

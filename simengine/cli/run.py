@@ -1,7 +1,10 @@
 """`simengine run`: a year of a scenario, for both houses."""
 
+import contextlib
 import datetime
+import importlib
 import platform
+import threading
 import time
 from collections.abc import Mapping
 from pathlib import Path
@@ -75,7 +78,6 @@ def _held_or_new(
     folder: Path, resolved: "Resolved", heading: list[str], how: Mapping[str, Any]
 ) -> tuple[Mapping[str, Any], bool]:
     """Return the summary of this run, and whether the folder held it already."""
-    from simengine.report.page import page
     from simengine.results import store
     from simengine.simulate import run_resolved
 
@@ -88,13 +90,25 @@ def _held_or_new(
     note_slowness()
     note("marching through the year ...", how["quiet"])
     started = time.perf_counter()
+    loading = threading.Thread(target=_load_meanwhile, daemon=True)
+    loading.start()
     result = run_resolved(resolved)
+    loading.join()
     if how["spread"] is not None:
         result = _with_band(result, resolved, how)
+    from simengine.report.page import page
+
     log = _log(result.summary, heading, time.perf_counter() - started)
     extra = {"report.html": page(result.summary, how["units"], result.hours), "run.log": log}
     result.save(folder, replace=how["replace"], extra=extra)
     return result.summary, False
+
+
+def _load_meanwhile() -> None:
+    """Load what keeping and showing a result needs while the compiled march leaves Python free."""
+    with contextlib.suppress(ImportError):  # whoever needs it meets the error again, and tells it
+        for name in ("pvlib", "xarray", "h5netcdf", "simengine.report.page"):  # the march's own need first
+            importlib.import_module(name)
 
 
 def _with_band(result: "Result", resolved: "Resolved", how: Mapping[str, Any]) -> "Result":

@@ -80,7 +80,7 @@ def discounted_payback(flows: Sequence[float] | Array, rate: float) -> Discounte
     rises = [int(k) for k in below if k < years and k + 1 not in below]
     first = _crossing(total, rises[0]) if rises else None
     if below[-1] == years:
-        reason = f"the discounted savings stay below the costs at the end of the study, {years} a"
+        reason = f"the discounted savings stay below the costs at the end of the study, {years} years"
         return DiscountedPayback(Answer(None, reason), first)
     lasting = _crossing(total, int(below[-1]))
     return DiscountedPayback(Answer(lasting), first if first != lasting else None)

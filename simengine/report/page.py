@@ -33,6 +33,9 @@ MONTH_COLUMNS = (
 )
 
 
+DESIGN_AIR = 30.0
+"""Outdoors at the design point of the hottest parts [degC]."""
+HEAD = ("title", "notes", "client", "author", "date")
 GLANCE = ("offset_kwh", "saved", "net_saving", "simple_payback_a")
 """What the first screen shows of each house: heat, fuel, money, years."""
 
@@ -111,6 +114,7 @@ def _view(summary: Summary) -> dict[str, Any]:
         "weather_years": years_block(summary),
         "flow_note": Both(loop.flow_note(facts, US), loop.flow_note(facts, SI)) if passed else None,
         "limits": _limits(summary),
+        "design": _temperature(DESIGN_AIR),
         "limits_title": _limits_title(summary),
         "weather": _weather(summary["weather"]),
         "warnings": summary["weather"].get("warnings", []),
@@ -251,6 +255,8 @@ def _degree_days(kelvin_days: float | None) -> Both | None:
 def _inputs(summary: Summary) -> list[tuple[str, list[tuple[str, Both]]]]:
     groups: dict[str, list[tuple[str, Both]]] = {}
     for row in summary.get("inputs", []):
+        if row["group"] in ("", "scenario") and row["name"] in HEAD:
+            continue  # told at the head of the page
         groups.setdefault(row["group"], []).append((row["name"], Both(row["us"], row["si"])))
     return list(groups.items())
 
@@ -264,7 +270,10 @@ def _origin(summary: Summary) -> list[tuple[str, str]]:
         ("Digest of the scenario", summary["scenario"]["sha256"]),
         ("Digest of the weather file", summary["weather"]["sha256"]),
         ("The run", summary["collector"]["end_reason"]),
-        *((f"Energy balance left open, {name}", _share(value)) for name, value in closure.items()),
+        *(
+            (f"Energy balance left open, {name.replace('_', ' ')}", _share(value))
+            for name, value in closure.items()
+        ),
     ]
     return [(label, str(value)) for label, value in rows if value is not None]
 

@@ -119,10 +119,10 @@ def money(value: float, currency: str) -> str:
 def years(value: float) -> str:
     """Write a time in years.
 
-    >>> years(18.15), years(2.5)
-    ('18 years', '2.5 years')
+    >>> years(18.12), years(2.5)
+    ('18.1 years', '2.5 years')
     """
-    return f"{value:.0f} years" if value >= 10.0 else f"{value:.1f} years"
+    return f"{value:.0f} years" if value >= 100.0 else f"{value:.1f} years"
 
 
 def amount(value: float, unit: str) -> str:

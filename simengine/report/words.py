@@ -6,7 +6,7 @@ _PLAIN = str.maketrans(
     {"°": " deg", "–": "-", "—": "-", "−": "-", "²": "2", "³": "3", "×": "x", "·": ".", "’": "'"}
     | {"“": '"', "”": '"', "…": "...", "₂": "2", "±": "+-", "€": "EUR", "£": "GBP", "\u00a0": " "}
 )
-HOUSES = {"standard": "standard house", "low_energy": "low-energy house"}
+HOUSES = {"standard": "standard house", "low_energy": "low-energy house", "own": "own house"}
 
 
 def printable(text: str) -> str:

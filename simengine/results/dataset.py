@@ -1,19 +1,21 @@
 """The hours of a run as one labelled dataset that explains itself."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
-import xarray as xr
 
 from simengine.nomenclature import QUANTITIES
 from simengine.results.record import Record
+
+if TYPE_CHECKING:
+    import xarray as xr
 
 CONVENTIONS = "CF-1.11"
 _DIMENSIONS = {1: ("time",), 2: ("house", "time")}
 
 
-def hours(record: Record) -> xr.Dataset:
+def hours(record: Record) -> "xr.Dataset":
     """Return the interval means with units, names and provenance.
 
     Parameters
@@ -25,6 +27,8 @@ def hours(record: Record) -> xr.Dataset:
     Dataset with the dimensions `house` and `time` (naive UTC starts of the intervals). Every
     variable has `units`, `long_name` and `cell_methods` from the nomenclature.
     """
+    import xarray as xr  # heavy, and not needed before there are hours
+
     variables = {name: _variable(name, values) for name, values in record.hourly.items()}
     coordinates = {
         "time": ("time", record.times.astype("datetime64[ns]"), _time_attributes(record)),
@@ -33,7 +37,7 @@ def hours(record: Record) -> xr.Dataset:
     return xr.Dataset(variables, coordinates, _global_attributes(record))
 
 
-def encoding(dataset: xr.Dataset) -> dict[str, dict[str, Any]]:
+def encoding(dataset: "xr.Dataset") -> dict[str, dict[str, Any]]:
     """Return how each variable goes to disk: full precision, lightly compressed, whole seconds."""
     packed: dict[str, dict[str, Any]] = {
         str(name): {

@@ -3,20 +3,21 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
-
-import xarray as xr
+from typing import TYPE_CHECKING, Any
 
 from simengine.results import dataset, store, summary
 from simengine.results.record import Record
 from simengine.whole_file import write_whole
+
+if TYPE_CHECKING:
+    import xarray as xr
 
 
 @dataclass(frozen=True)
 class Result:
     """The outcome of one scenario in one weather year."""
 
-    hours: xr.Dataset
+    hours: "xr.Dataset"
     """Interval means of every quantity, by house and time."""
     summary: dict[str, Any]
     """The year as nested dictionaries; the content of `summary.json`."""

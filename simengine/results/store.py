@@ -8,15 +8,16 @@ import secrets
 import shutil
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
-
-import xarray as xr
+from typing import TYPE_CHECKING, Any
 
 from simengine.errors import InputError
 from simengine.results.dataset import encoding
 from simengine.results.record import Provenance
 from simengine.weather.plain_hdf5 import require_plain
 from simengine.whole_file import flush_folder, held_open, write_flushed
+
+if TYPE_CHECKING:
+    import xarray as xr
 
 SUMMARY, HOURS, MONTHS = "summary.json", "hours.nc", "months.csv"
 LARGEST_SUMMARY = 32 * 1024**2
@@ -32,7 +33,7 @@ _IDENTITY = (("program", "sha256"), ("scenario", "sha256"), ("weather", "sha256"
 
 
 def save(
-    hours: xr.Dataset,
+    hours: "xr.Dataset",
     summary: Mapping[str, Any],
     directory: Path,
     *,
@@ -80,7 +81,7 @@ def save(
     return directory
 
 
-def read(directory: Path) -> tuple[xr.Dataset, dict[str, Any]]:
+def read(directory: Path) -> tuple["xr.Dataset", dict[str, Any]]:
     """Return the hours (in memory) and the summary of a saved result.
 
     Raises
@@ -90,6 +91,8 @@ def read(directory: Path) -> tuple[xr.Dataset, dict[str, Any]]:
     summary = read_summary(directory)
     if summary is None:
         raise InputError(f"{directory}: holds no result ({SUMMARY} and {HOURS} are expected)")
+    import xarray as xr
+
     path = directory / HOURS
     try:
         with path.open("rb") as source:

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from simengine.errors import ScenarioError
+from simengine.scenario.schema import Inputs
+from simengine.scenario.schema.walk import key_exists
 from simengine.units import quote
 
 LONGEST = 10_000
@@ -18,11 +20,12 @@ def read_override(text: str) -> tuple[str, Any]:
     ----------
     text
         E.g. "collector.tilt=45 deg"; the value may also be a TOML number, truth value, list or quoted text.
+        Nothing behind the "=" takes the key away; an empty text is written `""`.
 
     Returns
     -------
     tuple
-        Key and value.
+        Key and value; None for a key that is taken away.
 
     Raises
     ------
@@ -39,7 +42,7 @@ def read_override(text: str) -> tuple[str, Any]:
         raise ScenarioError(
             f'{quote(text)} changes nothing; accepted: KEY=VALUE, e.g. "collector.tilt=45 deg"'
         )
-    return key.strip(), _literal(value.strip())
+    return key.strip(), _literal(value.strip()) if value.strip() else None
 
 
 def apply(
@@ -52,7 +55,8 @@ def apply(
     data
         Raw tables of a scenario.
     changes
-        Dotted key to value; items of lists by their name or their number from 1; None takes a key away.
+        Dotted key to value; items of lists by their name or their number from 1; None takes a key or an
+        item away.
 
     Returns
     -------
@@ -70,6 +74,10 @@ def apply(
     {'fan': {'flow': '110 cfm'}}
     """
     changed = copy.deepcopy(dict(data))
+    unknown = [key for key, value in changes.items() if value is None and not key_exists(Inputs, key)]
+    if unknown:
+        wrong = "is no key that could be taken away; accepted: a key of the scenario"
+        raise ScenarioError(*(f"(changed): {quote(key)} {wrong}" for key in unknown))
     paths: list[tuple[str | int, ...]] = []
     problems: list[str] = []
     for key, value in changes.items():
@@ -100,6 +108,8 @@ def _set(data: dict[str, Any], key: str, value: Any) -> tuple[str | int, ...]:
         if number == len(parts) - 1:
             _put(here, index, value)
         elif isinstance(here, dict):
+            if value is None and part not in here:
+                return path  # nothing there to take away
             here = here.setdefault(part, {})
         else:
             here = here[index]
@@ -128,5 +138,7 @@ def _index(here: Any, part: str, key: str) -> str | int:
 def _put(here: Any, index: Any, value: Any) -> None:
     if value is None and isinstance(here, dict):
         here.pop(index, None)
+    elif value is None:
+        del here[index]
     else:
         here[index] = copy.deepcopy(value)

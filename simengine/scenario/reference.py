@@ -7,8 +7,16 @@ from pydantic.fields import FieldInfo
 from pydantic_core import PydanticUndefined
 
 from simengine.scenario.schema import Inputs
-from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in, reader_of
-from simengine.scenario.template import REPEATS, toml
+from simengine.scenario.schema.walk import (
+    example_line,
+    example_of,
+    fields_by_key,
+    kinds_of,
+    models_in,
+    reader_of,
+    toml,
+)
+from simengine.scenario.template import REPEATS
 from simengine.units import KINDS
 
 
@@ -37,12 +45,13 @@ def _section(
     yield ""
     yield str(model.about)  # type: ignore[attr-defined]
     yield ""
-    yield "| key | takes | default | meaning |"
-    yield "|---|---|---|---|"
+    yield "| key | takes | default | example | meaning |"
+    yield "|---|---|---|---|---|"
     fields = fields_by_key(model)
     for key, field in fields.items():
         if not models_in(field.annotation):
-            yield f"| `{key}` | {_takes(field)} | {_default(field)} | {field.description} |"
+            example = example_of(".".join((*path, key)), field)
+            yield f"| `{key}` | {_takes(field)} | {_default(field)} | `{example}` | {field.description} |"
     yield ""
     for key, field in fields.items():
         for inner in models_in(field.annotation):

@@ -1,7 +1,5 @@
 """Writes a commented scenario to start from, out of the schema itself."""
 
-import datetime
-import json
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -12,7 +10,7 @@ from pydantic_core import PydanticUndefined
 from simengine.scenario.overrides import apply
 from simengine.scenario.scenario import Scenario
 from simengine.scenario.schema import SCHEMA, Inputs
-from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in
+from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in, toml
 
 START: dict[str, Any] = {
     "schema": SCHEMA,
@@ -86,7 +84,7 @@ def _section(model: type[BaseModel], start: Mapping[str, Any] | None, path: tupl
     fields = fields_by_key(model)
     for key, field in fields.items():
         if not models_in(field.annotation):
-            yield _line(key, field, start)
+            yield _line(key, field, start, ".".join(path))
     for key, field in fields.items():
         if models_in(field.annotation):
             yield from _tables(key, field, None if start is None else start.get(key), (*path, key))
@@ -117,23 +115,14 @@ def _tables(key: str, field: FieldInfo, start: Any, path: tuple[str, ...]) -> It
             yield from _section(model, None, path)
 
 
-def _line(key: str, field: FieldInfo, start: Mapping[str, Any] | None) -> str:
+def _line(key: str, field: FieldInfo, start: Mapping[str, Any] | None, above: str) -> str:
     words = field.description or ""
     if start is not None and key in start:
         return _beside(f"{key} = {toml(start[key])}", words)
     if field.default in (None, PydanticUndefined, "", (), {}):
-        return _beside(f"# {example_line(key, field)}", words)
+        return _beside(f"# {example_line(key, field, above)}", words)
     return _beside(f"# {key} = {toml(field.default)}", f"{words} (default)")
 
 
 def _beside(text: str, words: str) -> str:
     return f"{text.ljust(WIDTH)}# {words}" if len(text) < WIDTH else f"{text}  # {words}"
-
-
-def toml(value: Any) -> str:
-    """Return a plain value as it stands in a TOML file."""
-    if isinstance(value, datetime.date):
-        return value.isoformat()
-    if isinstance(value, list):
-        return f"[{', '.join(toml(item) for item in value)}]"
-    return json.dumps(value)

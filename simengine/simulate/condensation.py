@@ -75,16 +75,17 @@ def caution(
     if hours < 1.0:
         return []
     by_itself = f", {drifting:.0f} with air that moves by itself" if drifting >= 1.0 else ""
-    dew = room_dew_point(humidity) - ZERO_CELSIUS
+    celsius = room_dew_point(humidity) - ZERO_CELSIUS
+    dew = f"{celsius:.0f} degC, {1.8 * celsius + 32.0:.0f} degF, for {100.0 * humidity:.0f} % at 20 degC"
     if running < 1.0:
         return [
             f"With the fan at rest the inside of the {place} is colder than the dew point of the room's air "
-            f"({dew:.0f} degC at {100.0 * humidity:.0f} % and 20 degC) in {hours:.0f} hours of the year, and "
-            "never while it runs. A damper that closes tightly keeps that air, and its water, out of the box."
+            f"({dew}) in {hours:.0f} hours of the year, and never while it runs. A damper that "
+            "closes tightly keeps that air, and its water, out of the box."
         ]
     return [
-        f"The inside of the {place} is colder than the dew point of the room's air ({dew:.0f} degC at "
-        f"{100.0 * humidity:.0f} % and 20 degC) in {hours:.0f} hours of the year, {running:.0f} of them with "
+        f"The inside of the {place} is colder than the dew point of the room's air ({dew}) "
+        f"in {hours:.0f} hours of the year, {running:.0f} of them with "
         f"the fan on{by_itself}. Where that air reaches it, it drips: fit a damper that closes tightly, "
         "drain the box and keep wood dry."
     ]

@@ -73,7 +73,7 @@ class Followed(NamedTuple):
     """What the model has for it: interval means [interval]."""
 
     outlet: Array  # [K]
-    absorber: Array  # [K] mean along the flow
+    absorber: Array  # [K] in the last segment from the inlet
     supply: Array  # [K] at the end of the supply duct
 
 

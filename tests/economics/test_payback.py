@@ -52,7 +52,7 @@ def test_discounted_payback_that_dips_below_again():
 def test_discounted_payback_lost_again_at_the_end():
     crossing = pb.discounted_payback([-100.0, 60.0, 60.0, -50.0], 0.0)
     assert crossing.lasting.value is None
-    assert "below the costs at the end of the study, 3 a" in crossing.lasting.reason
+    assert "below the costs at the end of the study, 3 years" in crossing.lasting.reason
     assert crossing.first == pytest.approx(1.0 + 40.0 / 60.0)
 
 

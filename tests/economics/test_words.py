@@ -66,7 +66,7 @@ def test_payback_beyond_life_is_a_number_with_a_word():
     assert economics["simple_payback_a"] > 20.0
     assert economics["simple_payback_note"] == "longer than the 20 years that are counted"
     assert economics["discounted_payback_a"] is None
-    assert "20 a" in economics["discounted_payback_a_reason"]
+    assert "20 years" in economics["discounted_payback_a_reason"]
     sooner = money_ledger(HeatSaved(5000.0, 0.0), [OIL], POWER, MONEY)["economics"]
     assert "simple_payback_note" not in sooner
 

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+import simengine
+from simengine.data_files import data_path
 from simengine.report.page import page
 from simengine.report.price_curve import price_curve
 from simengine.results import Result
@@ -77,9 +79,38 @@ def test_the_slider_moves_the_payback_as_python_does(browser: Browser, shown: Pa
         assert cells == wanted
 
 
-@pytest.mark.parametrize(("name", "width", "height"), [("A4", 8.27, 11.69), ("Letter", 8.5, 11.0)])
-def test_it_prints_on_three_pages_at_most(
-    browser: Browser, shown: Path, name: str, width: float, height: float
-) -> None:
+@pytest.fixture(scope="module")
+def three_houses(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The page of the demo with a house of its own: as much as a usual page can hold."""
+    own = {"house": {"like": "standard", "floor_area": "1600 ft2"}}
+    done = simengine.run(simengine.load(data_path("scenarios", "demo.toml")).changed(own))
+    return done.report(tmp_path_factory.mktemp("three") / "report.html")
+
+
+SIZES = [(8.27, 11.69), (8.5, 11.0)]  # [in]
+PAPER = pytest.mark.parametrize(("width", "height"), SIZES, ids=["A4", "Letter"])
+
+
+@PAPER
+def test_it_prints_on_three_pages_at_most(browser: Browser, shown: Path, width: float, height: float) -> None:
     browser.open(shown)
-    assert 1 <= len(PAGES.findall(browser.paper(width, height))) <= 3, name
+    assert 1 <= len(PAGES.findall(browser.paper(width, height))) <= 3
+
+
+@PAPER
+def test_so_do_three_houses_in_full(
+    browser: Browser, three_houses: Path, width: float, height: float
+) -> None:
+    assert three_houses.stat().st_size < 1.5e6
+    browser.open(three_houses, width=390)
+    assert browser.value("document.documentElement.scrollWidth") <= 390
+    assert 1 <= len(PAGES.findall(browser.paper(width, height))) <= 3
+
+
+def test_folded_tables_are_left_out_on_paper_with_their_heading(browser: Browser, three_houses: Path) -> None:
+    browser.open(three_houses)
+    browser.ask("Emulation.setEmulatedMedia", media="print")
+    shut = "[...document.querySelectorAll('.money details')].map(e => e.offsetHeight > 0)"
+    assert browser.value(f"JSON.stringify({shut})") == "[true,false,false]"  # the first house's own
+    browser.value("document.querySelector('.money details').open = false")
+    assert browser.value("document.querySelector('.money').offsetHeight") == 0

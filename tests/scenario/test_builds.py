@@ -194,7 +194,7 @@ def test_the_path_of_the_air_in_the_box(demo: Scenario, metric: Scenario) -> Non
         ),
         (
             {"collector.leak": {"pressure": "50 Pa"}},
-            'collector.leak.flow: is missing; accepted: flow = "110 cfm" (through all cracks in the test; a '
+            'collector.leak.flow: is missing; accepted: flow = "5 cfm" (through all cracks in the test; a '
             "volume flow is meant at 20 degC)",
         ),
         (

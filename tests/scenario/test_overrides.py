@@ -19,7 +19,8 @@ from simengine.scenario.overrides import apply
         ("site.snow=false", "site.snow", False),
         ("control.months=[11, 12, 1]", "control.months", [11, 12, 1]),
         ("title=a = b", "title", "a = b"),
-        ("title=", "title", ""),
+        ('title=""', "title", ""),
+        ("collector.leak=", "collector.leak", None),
         ("title=1\nx = 2", "title", "1\nx = 2"),
         ("title='''", "title", "'''"),
     ],
@@ -43,3 +44,17 @@ def test_all_bad_keys_come_at_once() -> None:
 
 def test_new_tables_are_made_on_the_way() -> None:
     assert apply({}, {"a.b.c": 1}) == ({"a": {"b": {"c": 1}}}, [("a", "b", "c")])
+
+
+def test_nothing_behind_the_key_takes_it_away() -> None:
+    data = {"fan": {"flow": "1 cfm", "power": "3 W"}, "ducts": [{"name": "supply"}, {"name": "return"}]}
+    assert apply(data, {"fan.power": None, "ducts.supply": None})[0] == {
+        "fan": {"flow": "1 cfm"},
+        "ducts": [{"name": "return"}],
+    }
+    assert apply(data, {"collector.leak.flow": None})[0] == data  # nothing there, nothing made
+
+
+def test_a_key_that_no_scenario_has_is_not_taken_away_silently() -> None:
+    with pytest.raises(ScenarioError, match="no key that could be taken away"):
+        apply({"fan": {"flow": "1 cfm"}}, {"fan.flaw": None})

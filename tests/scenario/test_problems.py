@@ -259,7 +259,7 @@ def test_an_empty_scenario_lists_what_is_due() -> None:
         "(scenario): control: is missing; accepted: [control] (when it runs)",
         "(scenario): fan: is missing; accepted: [fan] (what moves the air)",
         "(scenario): schema: is missing; accepted: schema = 1 (version of this file's meaning)",
-        '(scenario): title: is missing; accepted: title = "your words" (what the result is called)',
+        '(scenario): title: is missing; accepted: title = "My collector" (what the result is called)',
     )
 
 

@@ -147,7 +147,7 @@ class FieldTest(Section):
     inlet: LogTemperature = Field(description="air that enters the collector")
     outlet: LogTemperature = Field(description="air that leaves it, well mixed")
     supply: LogTemperature | None = Field(None, description="air at the end of the supply duct")
-    absorber: LogTemperature | None = Field(None, description="absorber, mean along the flow")
+    absorber: LogTemperature | None = Field(None, description="absorber, in its last third along the flow")
     irradiance: LogSun | None = Field(None, description="sun meter")
     wind: LogWind | None = Field(None, description="anemometer")
     wind_speed: Annotated[float, Of("speed", "0 m/s", "20 m/s", "a wind at the collector", "2 m/s")] = usual(

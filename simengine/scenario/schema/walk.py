@@ -1,5 +1,7 @@
 """Walks the sections of the schema by key."""
 
+import datetime
+import json
 import types
 import typing
 from typing import Any
@@ -7,7 +9,19 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from simengine.scenario.schema.examples import EXAMPLES
 from simengine.scenario.schema.reading import Reader
+
+
+def toml(value: Any) -> str:
+    """Return a plain value as it stands in a TOML file."""
+    if isinstance(value, datetime.date):
+        return value.isoformat()
+    if isinstance(value, list):
+        return f"[{', '.join(toml(item) for item in value)}]"
+    if isinstance(value, dict):
+        return f"{{ {', '.join(f'{json.dumps(key)} = {toml(item)}' for key, item in value.items())} }}"
+    return json.dumps(value)
 
 
 def models_in(annotation: Any) -> list[type[BaseModel]]:
@@ -35,13 +49,23 @@ def reader_of(field: FieldInfo) -> Reader | None:
     return found[0] if found else None
 
 
+def example_of(dotted: str, field: FieldInfo) -> str:
+    """Return a value of a key as it would stand in the file: its own, its default, or one of its reader."""
+    if dotted in EXAMPLES:
+        return toml(EXAMPLES[dotted])
+    reader, default = reader_of(field), field.default
+    if reader is None:  # a word that stands for itself
+        return toml(typing.get_args(field.annotation)[0])
+    plain = isinstance(default, str | float | int) and not isinstance(default, bool) and default != ""
+    return toml(default) if plain and not getattr(reader, "such_as", "") else reader.example()
+
+
 def example_line(key: str, field: FieldInfo, above: str = "") -> str:
     """Return a line of TOML that sets a key, or opens a section."""
     if models_in(field.annotation):
         path = f"{above}.{key}" if above else key
         return f"[[{path}]]" if holds_list(field.annotation) else f"[{path}]"
-    reader = reader_of(field)
-    return f"{key} = {reader.example() if reader is not None else '...'}"
+    return f"{key} = {example_of(f'{above}.{key}' if above else key, field)}"
 
 
 def tag_of(model: type[BaseModel]) -> str:
