@@ -2,7 +2,9 @@
 
 import contextlib
 import os
+import re
 import secrets
+from collections.abc import Iterator
 from pathlib import Path
 
 from simengine.errors import InputError
@@ -44,6 +46,18 @@ def write_flushed(path: Path, data: bytes) -> None:
         stream.write(data)
         stream.flush()
         os.fsync(stream.fileno())
+
+
+@contextlib.contextmanager
+def told_by_the_system(path: Path) -> Iterator[None]:
+    """Turn what the library of HDF5 files says of a full disk into the error that the system gave."""
+    try:
+        yield
+    except RuntimeError as trouble:
+        number = re.search(r"errno = (\d+)", str(trouble))
+        if number is None:
+            raise
+        raise OSError(int(number[1]), os.strerror(int(number[1])), str(path)) from None
 
 
 def put_in_place(aside: Path, path: Path, *, replace: bool) -> None:

@@ -15,6 +15,7 @@ from simengine.batch.combinations import numbers_of_key
 from simengine.batch.measures import COLUMNS, MARGIN, MONTHS, column, months
 from simengine.batch.plan import Plan
 from simengine.nomenclature import QUANTITIES
+from simengine.whole_file import told_by_the_system
 
 Array = NDArray[np.float64]
 
@@ -36,7 +37,7 @@ def pack(path: Path, plan: Plan, chunks: Iterable[Chunk]) -> None:
     plan : of the sweep
     chunks : all of them, in order
     """
-    with h5netcdf.File(path, "w") as file:
+    with told_by_the_system(path), h5netcdf.File(path, "w") as file:
         _frame(file, plan)
         for key in plan.members.keys:
             _input(file, plan, key)

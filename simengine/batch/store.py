@@ -1,6 +1,8 @@
 """A sweep's folder: chunks while it runs, one labelled dataset at its end; only the parent writes."""
 
+import errno
 import json
+import os
 import shutil
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -19,6 +21,9 @@ PLAN, CHUNKS, DATASET = "plan.json", "chunks", "sweep.nc"
 OWN = (PLAN, CHUNKS, DATASET, "sweep.json", "sweep.lock")
 BEST = ("best.json", "tries.csv")
 FORM = 1
+ROOM = 1.5
+"""Room on the disk that packing asks for, over the numbers' own bytes [-]; and so much besides [byte]:"""
+FRAME = 1 << 18
 
 
 class Store:
@@ -79,6 +84,9 @@ class Store:
         """Pack all chunks into the dataset, and take them away once it is on the disk."""
         aside = self.folder / f".{DATASET}.part"
         chunks = (self._required(number) for number in range(self.plan.chunks))
+        if shutil.disk_usage(self.folder).free < ROOM * self.plan.bytes + FRAME:
+            # the library of HDF5 files may tear the whole process down when it meets the end of a disk
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(aside))
         try:
             pack(aside, self.plan, chunks)
             aside.replace(self.folder / DATASET)

@@ -3,7 +3,6 @@
 import csv
 import io
 import json
-import os
 import secrets
 import shutil
 from collections.abc import Mapping
@@ -68,8 +67,7 @@ def save(
     try:
         for name, text in texts.items():
             write_flushed(aside / name, text.encode("utf-8"))
-        hours.to_netcdf(aside / HOURS, engine="h5netcdf", encoding=encoding(hours))
-        _flush(aside / HOURS)
+        write_flushed(aside / HOURS, _as_bytes(hours))
         flush_folder(aside)
         _put_in_place(aside, directory)
         flush_folder(directory.parent)
@@ -181,12 +179,11 @@ def cell(text: str) -> str:
     return f"'{text}" if text.startswith(("=", "+", "-", "@", "\t", "\r")) else text
 
 
-def _flush(path: Path) -> None:
-    handle = os.open(path, os.O_RDWR)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
+def _as_bytes(hours: "xr.Dataset") -> bytes:
+    """Return the file of the hours; made in memory, for the library tears the process down on a full disk."""
+    content = io.BytesIO()
+    hours.to_netcdf(content, engine="h5netcdf", encoding=encoding(hours))
+    return content.getvalue()
 
 
 def _content(directory: Path, wanted: tuple[str, ...]) -> str:
