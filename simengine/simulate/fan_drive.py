@@ -122,22 +122,25 @@ def _fitted(module: Module, rise: float) -> dict[str, float]:
     import pvlib
 
     try:
-        fitted, _ = pvlib.ivtools.sdm.fit_desoto(
-            v_mp=module.best_voltage,
-            i_mp=module.best_current,
-            v_oc=module.open_circuit_voltage,
-            i_sc=module.short_circuit_current,
-            alpha_sc=rise,
-            beta_voc=VOLTAGE_COEFFICIENT * module.open_circuit_voltage,
-            cells_in_series=module.cells,
-            root_kwargs={"method": "lm"},  # the default method of the library does not find its way
-        )
+        with np.errstate(
+            over="ignore", invalid="ignore"
+        ):  # the search may stray far; its end is checked below
+            fitted, _ = pvlib.ivtools.sdm.fit_desoto(
+                v_mp=module.best_voltage,
+                i_mp=module.best_current,
+                v_oc=module.open_circuit_voltage,
+                i_sc=module.short_circuit_current,
+                alpha_sc=rise,
+                beta_voc=VOLTAGE_COEFFICIENT * module.open_circuit_voltage,
+                cells_in_series=module.cells,
+                root_kwargs={"method": "lm"},  # the default method of the library does not find its way
+            )
     except RuntimeError as error:
         fitted = {"R_s": -1.0}
         cause: Exception | None = error
     else:
         cause = None
-    if min(fitted["R_s"], fitted.get("R_sh_ref", 0.0)) <= 0.0:
+    if not (fitted["R_s"] > 0.0 and fitted.get("R_sh_ref", 0.0) > 0.0):
         raise InputError(
             "control: no silicon module has these four figures on its label; accepted: e.g. 36 cells with "
             "21.7 V and 3.45 A open and shorted, 17.4 V and 3.15 A at its best"
