@@ -71,7 +71,7 @@ def test_it_ends_with_the_best_the_front_and_what_each_key_does(scenario: str, t
     text = run(scenario, "--out", str(tmp_path / "all"), "--units", "si").stdout
     assert "6 members, Standard house" in text.splitlines()[0]
     best = text.splitlines()[text.splitlines().index("Best by simple_payback_a") + 2]
-    assert best.split()[0] == "5" and "15 years" in best and "203.9 m3/h" in best
+    assert best.split()[0] == "5" and "15.0 years" in best and "203.9 m3/h" in best
     assert "none is both cheaper and better" in text
     assert "- fan.flow: " in text and "- control.sensor: " in text
     assert "1 members failed; the first: an invented reason" in text
