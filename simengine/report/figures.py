@@ -4,6 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from simengine.report.axis import Axis, axis
+
 House = Mapping[str, Any]
 
 GAINS = (
@@ -106,6 +108,12 @@ def months(house: House, width: float = 360.0, height: float = 150.0) -> list[Co
             y = (top - max(value, 0.0)) * scale
             drawn.append(Column(x, y, 0.34 * slot, abs(value) * scale, role))
     return drawn
+
+
+def months_axis(house: House) -> Axis:
+    """Return the axis of `months`, whose ends are those of its bars."""
+    values = [value for month in house["months"] for value in (month["delivered_kwh"], month["offset_kwh"])]
+    return axis(min(*values, 0.0), max(*values, 0.0), "energy", ("kBtu", "kWh"), 3.6e6)
 
 
 def _scaled(steps: Sequence[tuple[str, float, float, str]]) -> list[Bar]:

@@ -9,6 +9,7 @@ import jinja2
 import markupsafe
 
 from simengine.report import figures, loop, shown
+from simengine.report.axis import Axis
 from simengine.report.band import band_view
 from simengine.report.both import Both
 from simengine.report.lines import LINES, lines_of, notes, reasons
@@ -106,7 +107,6 @@ def _view(summary: Summary) -> dict[str, Any]:
         ],
         "years": [(sentence(house_name(name)), *_months(house)) for name, house in houses.items()],
         "months_title": _months_title(houses),
-        "tallest": [_heat(_tallest(house)) for house in houses.values()],
         "month_columns": [label for label, _ in MONTH_COLUMNS],
         "month_names": figures.MONTH_NAMES,
         "loop": loop.rows(passed) if passed else [],
@@ -165,12 +165,12 @@ def _not_burnt(house: Mapping[str, Any]) -> str:
     return printable(f"Heating saved leaves {saved} of {fuel['name']} unburnt.")
 
 
-def _months(house: Mapping[str, Any]) -> tuple[list[figures.Column], list[tuple[str, list[Both], str]]]:
+def _months(house: Mapping[str, Any]) -> tuple[list[figures.Column], list[tuple[str, list[Both], str]], Axis]:
     rows = [
         (name, [_heat(month[key]) for _, key in MONTH_COLUMNS], shown.whole(month["fan_hours"]))
         for name, month in zip(figures.MONTH_NAMES, house["months"], strict=True)
     ]
-    return figures.months(house), rows
+    return figures.months(house, height=100.0), rows, figures.months_axis(house)
 
 
 def _months_title(houses: Mapping[str, Any]) -> str:
@@ -184,11 +184,6 @@ def _months_title(houses: Mapping[str, Any]) -> str:
 def _limits_title(summary: Summary) -> str:
     hot = len(too_hot(summary))
     return f"With the fan off, {hot or 'no'} part{'s get' if hot != 1 else ' gets'} hotter than it withstands"
-
-
-def _tallest(house: Mapping[str, Any]) -> float:
-    """Return the largest amount of heat among the bars of the months [kWh]."""
-    return float(max(max(month["delivered_kwh"], month["offset_kwh"]) for month in house["months"]))
 
 
 def _limits(summary: Summary) -> list[dict[str, Any]]:

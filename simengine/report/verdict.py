@@ -8,7 +8,7 @@ from simengine.report import shown
 from simengine.report.lines import currency
 from simengine.report.shown import Shown
 from simengine.report.within import plus_minus, span
-from simengine.report.words import house_name, part_name, sentence
+from simengine.report.words import house_name, part_name, printable, sentence
 
 
 def verdict(summary: Mapping[str, Any], units: Shown) -> str:
@@ -59,7 +59,18 @@ def _house(house: Mapping[str, Any], units: Shown) -> str:
         return f"saves {heat} a year, but the fan costs more than that is worth"
     money = partial(shown.money, currency=currency(house))
     worth = plus_minus(band.get("net_saving", {}), money) or money(net)
-    return f"saves {heat} and {worth} a year{_payback(house)}"
+    burnt = _unburnt(fuel, band)
+    saved = f"{burnt} ({heat}, {worth})" if burnt else f"{heat} and {worth}"
+    return f"saves {saved} a year{_payback(house)}"
+
+
+def _unburnt(fuel: Mapping[str, Any], band: Mapping[str, Any]) -> str:
+    """Return the fuel that is saved, as "41 ± 12 gal of heating oil"; nothing where it has no name."""
+    saved, name = fuel.get("saved"), str(fuel.get("name") or "").split(" (")[0]
+    if saved is None or not name:
+        return ""
+    amount = partial(shown.amount, unit=str(fuel.get("unit") or ""))
+    return printable(f"{plus_minus(band.get('fuel_saved', {}), amount) or amount(float(saved))} of {name}")
 
 
 def _payback(house: Mapping[str, Any]) -> str:

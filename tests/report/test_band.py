@@ -43,7 +43,9 @@ def banded(result: Result, **changes: Any) -> dict[str, Any]:
 
 def test_the_verdict_says_how_sure_it_is(result: Result) -> None:
     line = verdict(banded(result), US)
-    assert line.startswith("Standard house saves 5.8 ± 1.2 MMBtu and 33 ± 15 USD a year, paid back in")
+    assert line.startswith(
+        "Standard house saves 41 ± 12 gal of heating oil (5.8 ± 1.2 MMBtu, 33 ± 15 USD) a year, "
+    )
     assert "(12.0 years to never)" in line
 
 

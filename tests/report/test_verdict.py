@@ -22,8 +22,8 @@ def changed(result: Result, **values: Any) -> dict[str, Any]:
 
 def test_it_names_both_houses_and_what_is_too_hot(result: Result) -> None:
     line = verdict(result.summary, SI)
-    assert line.startswith("Standard house saves 1752 kWh and 33 USD a year")
-    assert "low-energy house saves 438 kWh" in line
+    assert line.startswith("Standard house saves 12.3 gal of heating oil (1752 kWh, 33 USD) a year")
+    assert "low-energy house saves 12.3 gal of heating oil (438 kWh" in line
     assert line.endswith("Too hot with the fan off: polyiso board.")
     assert "\n" not in line
 
