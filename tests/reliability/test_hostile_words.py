@@ -22,6 +22,7 @@ from simengine.scenario.schema.texts import Words
 from simengine.scenario.schema.walk import fields_by_key, kinds_of, models_in, reader_of
 from simengine.simulate import loop_facts, resolve
 from simengine.simulate.together import run_together
+from simengine.simulate.year import finished
 from simengine.weather import builtin
 
 MARKUP = "\"'><img src=x>{{7*7}}"
@@ -63,7 +64,7 @@ def made_of(words: str) -> tuple[Scenario, Result]:
     assert next(count) > 20
     year = builtin("greensboro")
     short = replace(year, data=year.data.iloc[24 * 10 : 24 * 24], station=f"{words} station")
-    (result,) = run_together([resolve(scenario, short)])
+    (result,) = run_together([resolve(scenario, short)], finished)
     assert isinstance(result, Result), result
     return scenario, result
 
