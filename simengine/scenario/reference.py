@@ -8,6 +8,7 @@ from pydantic_core import PydanticUndefined
 
 from simengine.scenario.schema import Inputs
 from simengine.scenario.schema.walk import (
+    about,
     example_line,
     example_of,
     fields_by_key,
@@ -43,7 +44,7 @@ def _section(
     kinds = kinds_of(model)
     yield f"{heading}, kind {kinds[0]}" if kinds else heading
     yield ""
-    yield str(model.about)  # type: ignore[attr-defined]
+    yield about(model)
     yield ""
     yield "| key | takes | default | example | meaning |"
     yield "|---|---|---|---|---|"

@@ -10,7 +10,7 @@ from pydantic_core import PydanticUndefined
 from simengine.scenario.overrides import apply
 from simengine.scenario.scenario import Scenario
 from simengine.scenario.schema import SCHEMA, Inputs
-from simengine.scenario.schema.walk import example_line, fields_by_key, kinds_of, models_in, toml
+from simengine.scenario.schema.walk import about, example_line, fields_by_key, kinds_of, models_in, toml
 
 START: dict[str, Any] = {
     "schema": SCHEMA,
@@ -96,7 +96,7 @@ def _tables(key: str, field: FieldInfo, start: Any, path: tuple[str, ...]) -> It
         heading = heading[1:-1]  # one table in the place of a list
     models = models_in(field.annotation)
     if path[0] == REPEATS and len(path) > 1:
-        yield from ("", f"# {models[0].about}", f"# {heading}")  # type: ignore[attr-defined]
+        yield from ("", f"# {about(models[0])}", f"# {heading}")
         return
     used = set()
     for item in start if isinstance(start, list) else [start]:
@@ -104,13 +104,13 @@ def _tables(key: str, field: FieldInfo, start: Any, path: tuple[str, ...]) -> It
         model = next((m for m in models if kind is not None and kind in kinds_of(m)), models[0])
         used.add(model)
         yield ""
-        yield f"# {model.about}"  # type: ignore[attr-defined]
+        yield f"# {about(model)}"
         yield heading if item is not None else f"# {heading}"
         yield from _section(model, item, path)
     for model in models:  # the other kinds that could stand there, as remarks
         if model not in used:
             yield ""
-            yield f"# {model.about}"  # type: ignore[attr-defined]
+            yield f"# {about(model)}"
             yield f"# {heading}"
             yield from _section(model, None, path)
 

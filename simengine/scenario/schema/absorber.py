@@ -1,7 +1,7 @@
 """The absorber: its surface, its holes or wires, its ribs and its tubes."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -22,12 +22,9 @@ RibFactor = Annotated[
 
 
 class Perforation(Section):
-    """Holes in the absorber."""
+    """How air passes through the absorber: holes by size, wires by size, or a measured effectiveness, which
+    goes before both."""
 
-    about: ClassVar[str] = (
-        "How air passes through the absorber: holes by size, wires by size, or a measured effectiveness, "
-        "which goes before both."
-    )
     porosity: Annotated[float, Of("fraction", "0.001", "0.9", "open share of the sheet")] | None = Field(
         None, description="open share; worked out from diameter and pitch of holes or wires where given"
     )
@@ -94,11 +91,8 @@ class Perforation(Section):
 
 
 class Tubes(Section):
-    """Parallel tubes that are the absorber."""
+    """A bank of parallel tubes, columns of cans or ducts, that is the absorber and carries the air."""
 
-    about: ClassVar[str] = (
-        "A bank of parallel tubes, columns of cans or ducts, that is the absorber and carries the air."
-    )
     diameter: Annotated[float, Of("length", "5 mm", "0.5 m", "a tube that carries air", "2.6 in")] = Field(
         description="inside"
     )
@@ -113,9 +107,8 @@ class Tubes(Section):
 
 
 class Absorber(Section):
-    """The dark sheet or screen."""
+    """The dark sheet or screen that takes up the sun."""
 
-    about: ClassVar[str] = "The dark sheet or screen that takes up the sun."
     construction: Annotated[str, Key("absorber", choices.absorber_keys)] = usual(
         "flat_black_aluminium_sheet", description="typical absorber that the other keys change"
     )

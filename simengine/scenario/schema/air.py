@@ -1,7 +1,7 @@
 """The air loop in short: fan and ducts."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -30,12 +30,9 @@ Flow = Annotated[Quantity, OneOf(("volume_flow", "mass_flow", "volume_flux", "ma
 
 
 class Fan(Section):
-    """The fan at full speed."""
+    """The fan at full speed: by the flow it moves, or by its curve, which is then met with the loop. A volume
+    flow is meant at the density of the air that enters it."""
 
-    about: ClassVar[str] = (
-        "The fan at full speed: by the flow it moves, or by its curve, which is then met with the loop. "
-        "A volume flow is meant at the density of the air that enters it."
-    )
     flow: Flow | None = Field(
         None, description="volume, standard volume or mass flow, whole or per collector area"
     )
@@ -112,9 +109,8 @@ class Fan(Section):
 
 
 class Duct(Section):
-    """One run of duct."""
+    """One run of duct between room and collector; repeat for each."""
 
-    about: ClassVar[str] = "One run of duct between room and collector; repeat for each."
     name: Annotated[str, Key("duct", lambda: ("supply", "return"))] = Field(
         description="supply: from the collector to the room; return: from the room to the collector"
     )

@@ -1,7 +1,7 @@
 """A year's fuel bill, which the user's own house is scaled to."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -17,11 +17,8 @@ HotWater = Annotated[float, Of("fraction", "0", "0.9", "of the useful heat")]
 
 
 class Bill(Section):
-    """A year's fuel of the house."""
+    """A year's fuel bill of your house: its losses are scaled until a year in this weather needs it."""
 
-    about: ClassVar[str] = (
-        "A year's fuel bill of your house: its losses are scaled until a year in this weather needs it."
-    )
     amount: FuelAmount = Field(description="fuel used in a year")
     fuel: Annotated[str, FuelKey()] | None = Field(None, description="left out: that of the main heater")
     efficiency: Efficiency | None = Field(

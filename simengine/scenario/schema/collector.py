@@ -1,7 +1,7 @@
 """The collector as a builder describes it: size, cover, absorber, air spaces, back and edge."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -39,11 +39,8 @@ Side = Annotated[
 
 
 class Gap(Section):
-    """An air space of the box."""
+    """An air space of the box: one depth, or one at each end where it narrows or widens."""
 
-    about: ClassVar[str] = (
-        "An air space of the box: one depth, or one at each end where it narrows or widens."
-    )
     depth: Depth | None = Field(None, description="the same all along")
     inlet: Depth | None = Field(None, description="depth at the end where air enters the collector")
     outlet: Depth | None = Field(None, description="depth at the end where air leaves it")
@@ -56,9 +53,8 @@ class Gap(Section):
 
 
 class Layer(Section):
-    """One layer of the back."""
+    """One layer of the back; repeat for each, from the inside outwards."""
 
-    about: ClassVar[str] = "One layer of the back; repeat for each, from the inside outwards."
     construction: Annotated[str, Key("layer", choices.layer_keys)] = usual(
         "polyiso_foil_faced", description="typical layer that the other keys change"
     )
@@ -84,7 +80,6 @@ class Layer(Section):
 class Back(Section):
     """Everything behind the rear air space."""
 
-    about: ClassVar[str] = "Everything behind the rear air space."
     layers: tuple[Layer, ...] = Field(min_length=1, max_length=10, description="from the inside outwards")
     lining: Annotated[str, Key("lining", choices.lining_keys)] | None = Field(
         None, description="typical inner face; gives emittance and heat capacity"
@@ -108,9 +103,8 @@ class Back(Section):
 
 
 class Edge(Section):
-    """The rim of the box."""
+    """Heat through the rim of the box: as one conductance, or from its insulation."""
 
-    about: ClassVar[str] = "Heat through the rim of the box: as one conductance, or from its insulation."
     conductance: (
         Annotated[
             float,
@@ -139,9 +133,8 @@ class Edge(Section):
 
 
 class Leak(Section):
-    """Cracks of the box."""
+    """Cracks of the box: what they let pass in a test, and the pressure that drives it."""
 
-    about: ClassVar[str] = "Cracks of the box: what they let pass in a test, and the pressure that drives it."
     flow: Annotated[Quantity, OneOf(("volume_flow", "mass_flow"), "a flow of air")] = Field(
         description="through all cracks in the test; a volume flow is meant at 20 degC"
     )
@@ -160,9 +153,8 @@ class Leak(Section):
 
 
 class Collector(Section):
-    """The glazed box."""
+    """The glazed box that heats room air."""
 
-    about: ClassVar[str] = "The glazed box that heats room air."
     width: Side = Field(description="of the glazed opening, across the flow")
     height: Side = Field(description="of the glazed opening, along the flow, measured up the slope")
     tilt: Annotated[

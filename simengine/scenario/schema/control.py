@@ -1,7 +1,7 @@
 """When the fan runs, how fast, and what shuts the loop while it rests."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -104,11 +104,8 @@ class _Thermostat(_Control):
 
 
 class SnapSwitch(_Thermostat):
-    """A thermostat on the collector."""
+    """A thermostat on the collector that closes when it is warm and opens when it is cool."""
 
-    about: ClassVar[str] = (
-        "A thermostat on the collector that closes when it is warm and opens when it is cool."
-    )
     kind: Literal["snap_switch"] = Field(description="snap_switch, differential, pv_module or none")
     start: Level = Field(description="the fan starts at or above this temperature")
     stop: Level = Field(description="the fan stops at or below this temperature")
@@ -130,9 +127,8 @@ class SnapSwitch(_Thermostat):
 
 
 class Differential(_Thermostat):
-    """A thermostat that compares collector and room."""
+    """A thermostat that compares the collector with the room."""
 
-    about: ClassVar[str] = "A thermostat that compares the collector with the room."
     kind: Literal["differential"] = Field(description="snap_switch, differential, pv_module or none")
     start: Difference = usual("9 K", description="the fan starts when the collector is this much warmer")
     stop: Difference = usual("3 K", description="the fan stops when it is only this much warmer")
@@ -156,11 +152,8 @@ class Differential(_Thermostat):
 
 
 class PvModule(_Control):
-    """A fan on a small PV module."""
+    """A fan on a small PV module, which drives it directly; its label holds at 1000 W/m2 and 25 degC."""
 
-    about: ClassVar[str] = (
-        "A fan on a small PV module, which drives it directly; its label holds at 1000 W/m2 and 25 degC."
-    )
     kind: Literal["pv_module"] = Field(description="snap_switch, differential, pv_module or none")
     open_circuit_voltage: Voltage = Field(description="of the module")
     short_circuit_current: Current = Field(description="of the module")
@@ -191,9 +184,8 @@ class PvModule(_Control):
 
 
 class NoFan(Section):
-    """Air that moves by itself."""
+    """No fan runs: the air moves by itself through the damper that [damper] describes."""
 
-    about: ClassVar[str] = "No fan runs: the air moves by itself through the damper that [damper] describes."
     kind: Literal["none"] = Field(description="snap_switch, differential, pv_module or none")
 
 
@@ -201,11 +193,8 @@ Control = Annotated[SnapSwitch | Differential | PvModule | NoFan, Field(discrimi
 
 
 class Damper(Section):
-    """What keeps air from flowing back while the fan rests."""
+    """What stands in the way of air while the fan rests. Left out, a tight damper shuts with the fan."""
 
-    about: ClassVar[str] = (
-        "What stands in the way of air while the fan rests. Left out, a tight damper shuts with the fan."
-    )
     kind: Annotated[str, Key("damper", lambda: ("none", "flap", "motorised"))] = Field(
         description="none: air moves as it likes; flap: opens by itself, one way; motorised: follows the fan"
     )

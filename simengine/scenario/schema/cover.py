@@ -1,7 +1,7 @@
 """The panes of the cover."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -22,11 +22,8 @@ from simengine.scenario.schema.texts import Flag, Key
 
 
 class Rated(Section):
-    """Solar figures of a coated or tinted pane."""
+    """Solar figures of a coated or tinted pane at normal incidence, from its data sheet."""
 
-    about: ClassVar[str] = (
-        "Solar figures of a coated or tinted pane at normal incidence, from its data sheet."
-    )
     transmittance: Share = Field(description="solar, normal incidence")
     reflectance_outside: Share = Field(description="of the face towards the sky")
     reflectance_inside: Share = Field(description="of the face towards the absorber")
@@ -40,9 +37,8 @@ class Rated(Section):
 
 
 class Pane(Section):
-    """One sheet of the cover."""
+    """One sheet of the cover; repeat for each, outermost first."""
 
-    about: ClassVar[str] = "One sheet of the cover; repeat for each, outermost first."
     construction: Annotated[str, Key("pane", choices.pane_keys)] = usual(
         "clear_tempered_4mm", description="typical sheet that the other keys change"
     )

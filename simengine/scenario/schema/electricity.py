@@ -2,7 +2,7 @@
 
 import datetime
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -14,12 +14,9 @@ from simengine.scenario.schema.texts import Day, Flag, Months, Whole, Words
 
 
 class TariffWindow(Section):
-    """Hours with a price of their own."""
+    """Hours of the day, and months, with a price of their own; repeat for each. Hours are local standard time
+    all year, as in the weather file. A typical year has no weekdays: a window counts on every day."""
 
-    about: ClassVar[str] = (
-        "Hours of the day, and months, with a price of their own; repeat for each. Hours are local standard "
-        "time all year, as in the weather file. A typical year has no weekdays: a window counts on every day."
-    )
     name: Annotated[str, Words(40)] = usual("", description="what you call it")
     price: Tariff = Field(description="per kWh in these hours")
     from_hour: Annotated[int, Whole(0, 23, "of the day")] = usual(0, description="first hour, 16 is 16:00")
@@ -43,9 +40,8 @@ class TariffWindow(Section):
 
 
 class Electricity(Section):
-    """What electricity costs."""
+    """What electricity costs: for the fan, and for electric heat without its own price."""
 
-    about: ClassVar[str] = "What electricity costs: for the fan, and for electric heat without its own price."
     price: Tariff | None = Field(None, description="per kWh")
     price_date: Annotated[datetime.date, Day()] | None = Field(None, description="when that price held")
     price_place: Annotated[str, Words(100)] = usual("", description="where that price held")

@@ -1,7 +1,7 @@
 """A logged test of the built collector: which column of the log is what, in which unit, and how sure."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -21,11 +21,8 @@ Duct = Annotated[float, Of("length", "1 cm", "2 m", "a duct", "6 in")]
 
 
 class LogTemperature(Section):
-    """A column of temperatures."""
+    """A column of temperatures in the log. Both uncertainties are standard ones (k = 1)."""
 
-    about: ClassVar[str] = (
-        "A column of temperatures in the log. Both uncertainties are standard ones (k = 1)."
-    )
     column: Title = Field(description="its title in the log")
     unit: Annotated[str, UnitOf(("temperature",))] = Field(description="of the column")
     systematic: Kelvin = usual("0.3 K", description="what the sensor is off by, the same in every reading")
@@ -33,9 +30,8 @@ class LogTemperature(Section):
 
 
 class LogSun(Section):
-    """The column of the sun meter."""
+    """The column of the sun meter; left out, a clear sky is taken, which proves little."""
 
-    about: ClassVar[str] = "The column of the sun meter; left out, a clear sky is taken, which proves little."
     column: Title = Field(description="its title in the log")
     unit: Annotated[str, UnitOf(("irradiance",))] = Field(description="of the column")
     plane: Annotated[str, Key("plane", lambda: choices.SUN_PLANES)] = usual(
@@ -48,21 +44,17 @@ class LogSun(Section):
 
 
 class LogWind(Section):
-    """The column of the anemometer."""
+    """The column of an anemometer near the collector; left out, see `wind_speed`."""
 
-    about: ClassVar[str] = "The column of an anemometer near the collector; left out, see `wind_speed`."
     column: Title = Field(description="its title in the log")
     unit: Annotated[str, UnitOf(("speed",))] = Field(description="of the column")
     systematic: Sure = usual("20 %", description="of the reading, with how well it speaks for the cover")
 
 
 class LogFlow(Section):
-    """How the air flow was measured."""
+    """How the air flow was measured: by a meter, by the speed in a duct of known size, or by a pressure and
+    the fan's curve."""
 
-    about: ClassVar[str] = (
-        "How the air flow was measured: by a meter, by the speed in a duct of known size, or by a pressure "
-        "and the fan's curve."
-    )
     column: Annotated[tuple[str, ...], Titles()] = Field(
         description="its title in the log; with several (a traverse) their mean counts"
     )
@@ -106,12 +98,9 @@ class LogFlow(Section):
 
 
 class Steady(Section):
-    """What counts as steady."""
+    """What counts as a steady period. The defaults are those of the test standards (ISO 9806, ASHRAE 93; from
+    memory); wider ones are printed as such."""
 
-    about: ClassVar[str] = (
-        "What counts as a steady period. The defaults are those of the test standards (ISO 9806, ASHRAE 93; "
-        "from memory); wider ones are printed as such."
-    )
     length: Span = usual("10 min", description="least length of a period")
     before: Span = usual("15 min", description="as steady time before it, which is not counted")
     irradiance: Annotated[float, Of("irradiance", "5 W/m2", "500 W/m2", "a steady sun", "50 W/m2")] = usual(
@@ -128,12 +117,9 @@ class Steady(Section):
 
 
 class FieldTest(Section):
-    """A logged test."""
+    """A logged test of the built collector for `simengine fieldtest`: which column is what. A log is a
+    comma-separated file with one line of titles."""
 
-    about: ClassVar[str] = (
-        "A logged test of the built collector for `simengine fieldtest`: which column is what. A log is a "
-        "comma-separated file with one line of titles."
-    )
     time: Title = usual("time", description="title of the column of times, written 2026-02-14 13:05")
     label: Annotated[str, Key("label", lambda: choices.LOG_LABELS)] = usual(
         "instant",

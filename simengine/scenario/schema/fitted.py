@@ -1,7 +1,7 @@
 """What a field test has changed in a scenario: factors on its figures, with the date of the test."""
 
 import datetime
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -13,11 +13,8 @@ Factor = Annotated[float, Of("fraction", "0.05", "20", "beyond it the scenario d
 
 
 class Fitted(Section):
-    """Figures of the scenario as a test has them."""
+    """What a field test found, as factors on the figures above: written by `simengine fieldtest --out`."""
 
-    about: ClassVar[str] = (
-        "What a field test found, as factors on the figures above: written by `simengine fieldtest --out`."
-    )
     test_date: Annotated[datetime.date, Day()] = Field(description="day of the test")
     periods: Annotated[int, Whole(1, 1_000_000)] = Field(
         description="how many periods of the test it is fitted to"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Final
+from typing import TYPE_CHECKING, Annotated, Any, Final
 
 from pydantic import Field, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
@@ -85,11 +85,8 @@ class FuelKey(Reader):
 
 
 class OwnFuel(Section):
-    """A fuel that is not in the table."""
+    """A fuel that is not in the table; repeat for each. Its price stands with the heater."""
 
-    about: ClassVar[str] = (
-        "A fuel that is not in the table; repeat for each. Its price stands with the heater."
-    )
     name: Annotated[str, Words(40)] = Field(description="what heaters call it")
     unit: Annotated[str, Key("unit of sale", sale_units)] = Field(description="that it is sold in")
     heat_content: Annotated[float, Of("energy", "0.01 kWh", "20 MWh", "one unit of a fuel", "4.1 kWh")] = (

@@ -3,7 +3,7 @@
 import datetime
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any
 
 from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
@@ -45,12 +45,9 @@ _MOST = 1.1  # efficiency on the lower heating value of a condensing boiler
 
 
 class Heating(Section):
-    """One heater."""
+    """What heats the house now, and what its fuel costs: one [heating] table, or [[heating]] for each of
+    several heaters that share the heat."""
 
-    about: ClassVar[str] = (
-        "What heats the house now, and what its fuel costs: one [heating] table, or [[heating]] for each of "
-        "several heaters that share the heat."
-    )
     name: Annotated[str, Words(40)] = usual("", description="what you call it")
     fuel: Annotated[str, FuelKey()] = Field(description="key of the fuel table, or of your own fuels")
     share: Annotated[float, Of("fraction", "0", "1", "of the useful heat")] | None = Field(

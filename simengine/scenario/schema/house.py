@@ -1,7 +1,7 @@
 """The user's own house, beside the two that are always calculated."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -88,9 +88,8 @@ SHELTER = "for wind_and_stack: 1 open country, 3 houses around, 5 close in on al
 
 
 class EnvelopeLayer(Section):
-    """One layer of a wall, roof or floor."""
+    """One layer of a wall, roof or floor; repeat for each."""
 
-    about: ClassVar[str] = "One layer of a wall, roof or floor; repeat for each."
     name: Annotated[str, Words(80)] = usual("", description="what it is")
     thickness: Thickness | None = Field(None, description="with its conductivity")
     conductivity: Conductivity | None = Field(None, description="of the material")
@@ -104,9 +103,8 @@ class EnvelopeLayer(Section):
 
 
 class Element(Section):
-    """A part of the envelope without glass."""
+    """A part of the envelope without glass: wall, roof, floor; repeat for each."""
 
-    about: ClassVar[str] = "A part of the envelope without glass: wall, roof, floor; repeat for each."
     name: Annotated[str, Words(80)] = Field(description="what you call it")
     area: Area = Field(description="of the part")
     resistance: Resistance | None = Field(None, description="from air to air, films included")
@@ -132,9 +130,8 @@ class Element(Section):
 
 
 class Window(Section):
-    """Windows that look the same way."""
+    """Windows that look the same way; repeat for each direction."""
 
-    about: ClassVar[str] = "Windows that look the same way; repeat for each direction."
     azimuth: Bearing = Field(description="where they look, clockwise from true north")
     area: Area = Field(description="with frame")
     u_value: PaneUValue = usual("2.8 W/m2K", description="with frame")
@@ -147,11 +144,8 @@ class Window(Section):
 
 
 class House(Section):
-    """A heated house."""
+    """Your own house; the standard and the low-energy house are always calculated besides."""
 
-    about: ClassVar[str] = (
-        "Your own house; the standard and the low-energy house are always calculated besides."
-    )
     name: Annotated[str, Words(40)] = usual("own", description="how the result calls it")
     floor_area: Area = Field(description="heated")
     like: Annotated[str, Key("built-in house", lambda: ("standard", "low_energy"))] | None = Field(
@@ -306,9 +300,8 @@ class House(Section):
 
 
 class BuiltinHouses(Section):
-    """Size of the two houses that are always calculated."""
+    """Size of the standard and the low-energy house, which are always calculated."""
 
-    about: ClassVar[str] = "Size of the standard and the low-energy house, which are always calculated."
     floor_area: Annotated[
         float,
         Of(

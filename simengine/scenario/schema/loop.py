@@ -1,7 +1,7 @@
 """The air loop part by part, in the order in which the air passes them."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar, Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -65,7 +65,6 @@ class _Walled(_Part):
 class LoopDuct(_Walled):
     """A straight run of round duct."""
 
-    about: ClassVar[str] = "A straight run of round duct."
     part: Literal["duct"] = Field(description="kind of part")
     length: Run = Field(description="of the run")
     diameter: Bore = Field(description="inside")
@@ -75,9 +74,8 @@ class LoopDuct(_Walled):
 
 
 class LoopFlexible(_Walled):
-    """A run of flexible duct."""
+    """A run of flexible duct; loose duct costs several times as much as a pulled one."""
 
-    about: ClassVar[str] = "A run of flexible duct; loose duct costs several times as much as a pulled one."
     part: Literal["flexible_duct"] = Field(description="kind of part")
     length: Run = Field(description="as it is laid")
     diameter: Bore = Field(description="inside")
@@ -90,9 +88,8 @@ class LoopFlexible(_Walled):
 
 
 class LoopRectangular(_Walled):
-    """A run of rectangular duct."""
+    """A straight run of rectangular duct, such as the space between two studs."""
 
-    about: ClassVar[str] = "A straight run of rectangular duct, such as the space between two studs."
     part: Literal["rectangular_duct"] = Field(description="kind of part")
     length: Run = Field(description="of the run")
     width: Breadth = Field(description="inside")
@@ -103,7 +100,6 @@ class LoopRectangular(_Walled):
 class LoopBend(_Lossy):
     """A bend of round duct."""
 
-    about: ClassVar[str] = "A bend of round duct."
     part: Literal["bend"] = Field(description="kind of part")
     diameter: Bore = Field(description="inside")
     angle: Annotated[float, Of("angle", "1 deg", "180 deg", "a bend")] = usual(
@@ -115,18 +111,16 @@ class LoopBend(_Lossy):
 
 
 class LoopReducer(_Lossy):
-    """A change of diameter."""
+    """A sudden change of diameter."""
 
-    about: ClassVar[str] = "A sudden change of diameter."
     part: Literal["reducer"] = Field(description="kind of part")
     before: Bore = Field(description="diameter where the air comes in")
     after: Bore = Field(description="diameter where it goes out")
 
 
 class LoopGrille(_Lossy):
-    """A grille."""
+    """A grille or louvre."""
 
-    about: ClassVar[str] = "A grille or louvre."
     part: Literal["grille"] = Field(description="kind of part")
     area: Face = Field(description="of its face")
     free_share: Annotated[float, Of("fraction", "0.1", "1", "a grille")] = usual(
@@ -135,9 +129,8 @@ class LoopGrille(_Lossy):
 
 
 class LoopFilter(_Part):
-    """A filter."""
+    """An air filter, rated at one velocity over its face."""
 
-    about: ClassVar[str] = "An air filter, rated at one velocity over its face."
     part: Literal["filter"] = Field(description="kind of part")
     area: Face = Field(description="of its face")
     rated_velocity: Annotated[float, Of("speed", "0.05 m/s", "10 m/s", "a filter's face", "300 ft/min")] = (
@@ -152,28 +145,23 @@ class LoopFilter(_Part):
 
 
 class LoopOpening(_Lossy):
-    """A mouth of the loop."""
+    """A mouth of the loop: entry draws air in past a sharp edge, exit blows it out."""
 
-    about: ClassVar[str] = "A mouth of the loop: entry draws air in past a sharp edge, exit blows it out."
     part: Literal["entry", "exit"] = Field(description="kind of part")
     diameter: Bore = Field(description="of the opening")
 
 
 class LoopFitting(_Part):
-    """Anything with a loss coefficient of its own."""
+    """Anything with a loss coefficient of its own: a hood, a turn in a plenum."""
 
-    about: ClassVar[str] = "Anything with a loss coefficient of its own: a hood, a turn in a plenum."
     part: Literal["fitting"] = Field(description="kind of part")
     loss_coefficient: Loss = Field(description="on the velocity in its opening")
     diameter: Bore = Field(description="of that opening")
 
 
 class LoopDamper(_Part):
-    """A damper in its duct."""
+    """A damper in the duct beside it; with none in the loop, air moves as it likes at night."""
 
-    about: ClassVar[str] = (
-        "A damper in the duct beside it; with none in the loop, air moves as it likes at night."
-    )
     part: Literal["damper"] = Field(description="kind of part")
     kind: Annotated[str, Key("damper", lambda: ("flap", "motorised"))] = Field(
         description="flap: opens by itself, one way; motorised: follows the fan"
@@ -195,16 +183,14 @@ class LoopDamper(_Part):
 
 
 class LoopFan(_Part):
-    """Where the fan sits."""
+    """Where the fan of [fan] sits in the loop."""
 
-    about: ClassVar[str] = "Where the fan of [fan] sits in the loop."
     part: Literal["fan"] = Field(description="kind of part")
 
 
 class LoopCollector(_Part):
-    """The collector itself."""
+    """The collector itself; what the air passes in it follows from [collector]."""
 
-    about: ClassVar[str] = "The collector itself; what the air passes in it follows from [collector]."
     part: Literal["collector"] = Field(description="kind of part")
     riser: Annotated[float, Of("length", "-10 m", "10 m", "a house", "1 ft")] = usual(
         "0 m", description="from its outlet up to the mouth in the room; below it, negative"

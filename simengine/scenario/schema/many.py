@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any
 
 from pydantic import Field
 
@@ -55,11 +55,8 @@ Key = Annotated[str, Words(200)]
 
 
 class Sweep(Section):
-    """Many scenarios."""
+    """Values to try for `simengine sweep`: every combination of lists, or scenarios drawn from spreads."""
 
-    about: ClassVar[str] = (
-        "Values to try for `simengine sweep`: every combination of lists, or scenarios drawn from spreads."
-    )
     vary: dict[Key, Annotated[Any, Drawing("values to try are due")]] = Field(
         min_length=1, max_length=30, description="dotted key to a list of values, or to a spread"
     )
@@ -101,11 +98,8 @@ class Sweep(Section):
 
 
 class Spread(Section):
-    """How sure the inputs are."""
+    """How sure the inputs are, for `simengine run --spread N`; keys that are left out have a usual spread."""
 
-    about: ClassVar[str] = (
-        "How sure the inputs are, for `simengine run --spread N`; keys that are left out have a usual spread."
-    )
     vary: dict[Key, Annotated[Any, Drawing(none=True)]] = Field(
         default_factory=dict, max_length=30, description="dotted key to its spread; false: it is sure"
     )
@@ -113,12 +107,9 @@ class Spread(Section):
 
 
 class Spot(Section):
-    """A candidate place."""
+    """A candidate place for `simengine spots`: what is different there; repeat for each. What it does not
+    name is as in the rest of the file."""
 
-    about: ClassVar[str] = (
-        "A candidate place for `simengine spots`: what is different there; repeat for each. What it does not "
-        "name is as in the rest of the file."
-    )
     name: Annotated[str, Words(80)] = Field(description="what you call it")
     tilt: Annotated[float, Of("angle", "0 deg", "90 deg", "from horizontal")] | None = Field(
         None, description="of the collector there"

@@ -1,7 +1,7 @@
 """First cost, lives and rates."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -26,9 +26,8 @@ Money = Annotated[Amount, Sum()]
 
 
 class Economics(Section):
-    """First cost, lives and rates."""
+    """First cost, lives and rates. Cash flows fall at the end of each year."""
 
-    about: ClassVar[str] = "First cost, lives and rates. Cash flows fall at the end of each year."
     first_cost: Money | None = Field(
         None, description="of the collector, built and working; or list its parts in [[parts]]"
     )

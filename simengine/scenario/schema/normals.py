@@ -1,6 +1,6 @@
 """Monthly normals of a place, where there is no weather file."""
 
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -17,11 +17,8 @@ _WIND = Of("speed", "0 m/s", "20 m/s", "means of any place", "3 m/s")
 
 
 class MonthlyNormals(Section):
-    """Twelve months of a place."""
+    """Monthly normals of a place, January first: a synthetic year is made from them, and labelled so."""
 
-    about: ClassVar[str] = (
-        "Monthly normals of a place, January first: a synthetic year is made from them, and labelled so."
-    )
     name: Annotated[str, Words(80)] = usual("unnamed", description="what you call the place")
     latitude: Annotated[float, Of("angle", "-90 deg", "90 deg", "north is positive", "52.1 deg")] = Field(
         description="of the place"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Annotated, Any, ClassVar
+from typing import Annotated, Any
 
 from pydantic import Field
 
@@ -49,12 +49,9 @@ class Count(Reader):
 
 
 class Part(Section):
-    """One line of the bill of materials."""
+    """A part of the build; repeat for each. Together they make the first cost, instead of first_cost. A part
+    at hand has the price 0."""
 
-    about: ClassVar[str] = (
-        "A part of the build; repeat for each. Together they make the first cost, instead of first_cost. "
-        "A part at hand has the price 0."
-    )
     name: Annotated[str, Words(80)] = Field(description="what it is")
     quantity: Annotated[float, Count()] = usual(1, description="how many units")
     unit: Annotated[str, Words(20)] = usual("piece", description="what one of them is: piece, m2, ft")

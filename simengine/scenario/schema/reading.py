@@ -4,7 +4,7 @@ import difflib
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, ClassVar, Self
+from typing import Any, Self
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
@@ -29,10 +29,9 @@ def fault(wrong: str, accepted: str, *at: str | int) -> Fault:
 
 
 class Section(BaseModel):
-    """A table of the scenario file; an unknown key is an error."""
+    """A table of the scenario file; its docstring is what the user is told, an unknown key is an error."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, validate_default=True, protected_namespaces=())
-    about: ClassVar[str] = ""  # one sentence for the documentation
 
     def checks(self) -> Iterator[Fault]:
         """Yield what does not go together; each section has its own."""

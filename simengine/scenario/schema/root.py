@@ -2,7 +2,7 @@
 
 import datetime
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -35,9 +35,8 @@ SCHEMA = 1
 
 
 class Inputs(Section):
-    """Everything that a scenario file may hold."""
+    """The head of the file."""
 
-    about: ClassVar[str] = "The head of the file."
     schema_: Annotated[int, Whole(1, SCHEMA, "version of this file's meaning")] = Field(
         alias="schema", description="version of this file's meaning"
     )

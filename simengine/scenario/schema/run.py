@@ -1,7 +1,7 @@
 """How the year is calculated, and the questions asked over many of them."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -12,9 +12,8 @@ from simengine.scenario.schema.texts import Key
 
 
 class Run(Section):
-    """Settings of the calculation."""
+    """How the year is calculated; the defaults serve."""
 
-    about: ClassVar[str] = "How the year is calculated; the defaults serve."
     step: Annotated[float, Of("time", "1 s", "1 h", "a whole part of an hour")] = usual(
         "90 s",
         description="step while the sun can drive the collector; ten times as long in the dark",

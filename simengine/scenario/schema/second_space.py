@@ -1,7 +1,7 @@
 """Where the collector's air comes from and goes, and the space beside the heated one."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -13,9 +13,8 @@ from simengine.scenario.schema.texts import Key
 
 
 class Air(Section):
-    """Where the air of the collector is taken from and given to."""
+    """Where the collector's air is taken from, and where it goes."""
 
-    about: ClassVar[str] = "Where the collector's air is taken from, and where it goes."
     intake: Annotated[str, Key("intake", lambda: choices.INTAKES)] = usual(
         "room", description="room, second_space, or outdoors: fresh air that replaces own ventilation"
     )
@@ -25,11 +24,8 @@ class Air(Section):
 
 
 class SecondSpace(Section):
-    """A basement, garage or workshop."""
+    """A basement, garage or workshop beside the heated space; every house that is calculated gets it."""
 
-    about: ClassVar[str] = (
-        "A basement, garage or workshop beside the heated space; every house that is calculated gets it."
-    )
     lies: Annotated[str, Key("place", lambda: choices.LIES)] = usual(
         "below", description="below: it takes the place of the ground under the built-in houses; or beside"
     )

@@ -1,7 +1,7 @@
 """Where the collector stands: weather, wind, ground and what shades it."""
 
 from collections.abc import Iterator
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -61,9 +61,8 @@ Declination = Annotated[
 
 
 class Tree(Section):
-    """One tree crown that shades the collector."""
+    """A tree crown that shades the collector; repeat for each tree."""
 
-    about: ClassVar[str] = "A tree crown that shades the collector; repeat for each tree."
     name: Annotated[str, Words(80)] = usual("tree", description="what you call it")
     bearing: Bearing = Field(description="from the collector towards the tree, clockwise from north")
     distance: Distance = Field(description="level distance to the middle of the crown")
@@ -97,17 +96,15 @@ class Tree(Section):
 
 
 class Overhang(Section):
-    """A strip above the collector."""
+    """An eave, balcony or board above the collector, square on its plane."""
 
-    about: ClassVar[str] = "An eave, balcony or board above the collector, square on its plane."
     depth: Small = Field(description="how far it stands out")
     gap: Small = usual("0 m", description="from the collector's upper edge up to it")
 
 
 class Fin(Section):
-    """A strip beside the collector."""
+    """A wing wall or reveal beside the collector, square on its plane; repeat for each."""
 
-    about: ClassVar[str] = "A wing wall or reveal beside the collector, square on its plane; repeat for each."
     side: Annotated[str, Key("side", lambda: ("left", "right"))] = Field(
         description="for someone who looks out"
     )
@@ -116,9 +113,8 @@ class Fin(Section):
 
 
 class Wall(Section):
-    """A wall or building across from the collector."""
+    """A wall or building across from the collector; repeat for each."""
 
-    about: ClassVar[str] = "A wall or building across from the collector; repeat for each."
     bearing: Bearing = Field(description="towards its nearest point, clockwise from north")
     distance: Distance = Field(description="level distance to that point")
     height: Height = Field(description="its top above the collector's lower edge")
@@ -131,9 +127,8 @@ class Wall(Section):
 
 
 class Site(Section):
-    """Weather and surroundings."""
+    """Where the collector stands: weather, wind, ground, and what shades it."""
 
-    about: ClassVar[str] = "Where the collector stands: weather, wind, ground, and what shades it."
     weather: Annotated[str | tuple[str, ...], LocalPaths()] = usual(
         "builtin:greensboro",
         description="weather of a year: a built-in one, or a file near this one; of a list the first is told "

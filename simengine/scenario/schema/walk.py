@@ -33,6 +33,11 @@ def models_in(annotation: Any) -> list[type[BaseModel]]:
     return []
 
 
+def about(model: type[BaseModel]) -> str:
+    """Return what a section is for, as its docstring says it, on one line."""
+    return " ".join((model.__doc__ or "").split())
+
+
 def fields_by_key(model: type[BaseModel]) -> dict[str, FieldInfo]:
     """Return a section's fields by the key that the file uses."""
     return {field.alias or name: field for name, field in model.model_fields.items()}

@@ -1,6 +1,6 @@
 """A panel in a window opening that the air of the collector passes."""
 
-from typing import Annotated, ClassVar
+from typing import Annotated
 
 from pydantic import Field
 
@@ -11,12 +11,9 @@ from simengine.scenario.schema.site import Bearing, Share
 
 
 class WindowPanel(Section):
-    """A panel in the place of a window."""
+    """A panel in a window opening through which the ducts pass. It stands there all year: what the window
+    kept and let in is charged to the collector, by day and by night."""
 
-    about: ClassVar[str] = (
-        "A panel in a window opening through which the ducts pass. It stands there all year: what the window "
-        "kept and let in is charged to the collector, by day and by night."
-    )
     area: Annotated[float, Of("area", "0.01 m2", "10 m2", "a window", "6 ft2")] = Field(
         description="of the panel, and of the window that it takes the place of"
     )
