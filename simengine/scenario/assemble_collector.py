@@ -8,8 +8,8 @@ from pydantic import BaseModel
 from simengine.collector import constructions, spec
 from simengine.scenario.assemble_perforation import perforation
 from simengine.scenario.schema import absorber as sheets
+from simengine.scenario.schema import box, cover
 from simengine.scenario.schema import collector as given
-from simengine.scenario.schema import cover
 
 Part = TypeVar("Part", spec.Pane, spec.Absorber, spec.Layer)
 
@@ -86,7 +86,7 @@ def _pane(sheet: cover.Pane) -> spec.Pane:
     return part
 
 
-def _space(gap: given.Gap) -> spec.AirSpace:
+def _space(gap: box.Gap) -> spec.AirSpace:
     if gap.depth is not None:
         return spec.AirSpace(gap.depth, gap.depth)
     return spec.AirSpace(gap.inlet or 0.0, gap.outlet or 0.0)  # the schema has made sure of both
@@ -116,7 +116,7 @@ def _back(box: given.Collector) -> spec.Back:
     )
 
 
-def _layer(layer: given.Layer) -> spec.Layer:
+def _layer(layer: box.Layer) -> spec.Layer:
     part = _changed(constructions.layer(layer.construction), layer)
     if layer.resistance is not None:
         return replace(part, thickness=layer.resistance * part.conductivity)

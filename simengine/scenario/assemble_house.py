@@ -16,7 +16,7 @@ from simengine.house.envelope import (
 from simengine.house.infiltration import leakage_area
 from simengine.house.presets import PRESETS
 from simengine.scenario.assembly import WindowPanel
-from simengine.scenario.schema import Inputs, choices, house
+from simengine.scenario.schema import Inputs, choices, envelope, house
 
 UNLIMITED = 1.0e9
 """Capacity of a heater that always suffices [W]."""
@@ -151,7 +151,7 @@ def _or(given: float | None, otherwise: float) -> float:
     return otherwise if given is None else given
 
 
-def _element(element: house.Element) -> spec.Element:
+def _element(element: envelope.Element) -> spec.Element:
     transmittance = element.u_value if element.u_value is not None else 1.0 / (element.resistance or 1.0)
     if element.layers:
         layers = [_layer(layer) for layer in element.layers]
@@ -159,7 +159,7 @@ def _element(element: house.Element) -> spec.Element:
     return spec.Element(element.name, element.area, transmittance, element.adjustment)
 
 
-def _layer(layer: house.EnvelopeLayer) -> spec.EnvelopeLayer:
+def _layer(layer: envelope.EnvelopeLayer) -> spec.EnvelopeLayer:
     """A layer by its resistance is as thick as that in a material of 1 W/mK."""
     if layer.resistance is not None:
         return spec.EnvelopeLayer(layer.resistance, 1.0)
@@ -180,7 +180,7 @@ def _ventilation(given: house.House) -> spec.Ventilation:
     )
 
 
-def _window(window: house.Window) -> spec.Window:
+def _window(window: envelope.Window) -> spec.Window:
     return spec.Window(
         azimuth=window.azimuth,
         area=window.area,

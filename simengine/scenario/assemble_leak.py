@@ -3,7 +3,7 @@
 from simengine.collector import spec
 from simengine.constants import GAS_CONSTANT_DRY_AIR, ZERO_CELSIUS
 from simengine.scenario.air_path import AirPath
-from simengine.scenario.schema import collector as given
+from simengine.scenario.schema import box
 
 TEST_AIR = ZERO_CELSIUS + 20.0
 """Air in a test of tightness [K] (common practice)."""
@@ -13,7 +13,7 @@ PLACES = {"room_side": "before", "hot_side": "after"}
 
 
 def leak(
-    cracks: given.Leak | None, path: AirPath, mass_flow: float, pressure: float, fan_place: str
+    cracks: box.Leak | None, path: AirPath, mass_flow: float, pressure: float, fan_place: str
 ) -> spec.Leak | None:
     """Return the leak of a box, None where it is tight.
 

@@ -6,10 +6,10 @@ from typing import Any
 
 from pydantic.fields import FieldInfo
 
+from simengine.scenario.schema.dates import DAYS_IN_MONTH, MonthDay
 from simengine.scenario.schema.drawn import Drawn
 from simengine.scenario.schema.fan_points import FanPoints
 from simengine.scenario.schema.fields import Many, Of, Pairs
-from simengine.scenario.schema.texts import DAYS_IN_MONTH, MonthDay
 from simengine.scenario.schema.walk import reader_of
 from simengine.units import Amount, Price, Quantity, format_price, format_si, plain_number
 

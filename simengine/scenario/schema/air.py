@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from simengine.scenario.schema import choices
+from simengine.scenario.schema.ducts import Bore, Run, Surroundings, Wrap
 from simengine.scenario.schema.fan_points import CurvePoint, FanPoints
 from simengine.scenario.schema.fields import Of, OneOf
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
@@ -114,33 +114,8 @@ class Duct(Section):
     name: Annotated[str, Key("duct", lambda: ("supply", "return"))] = Field(
         description="supply: from the collector to the room; return: from the room to the collector"
     )
-    length: Annotated[
-        float,
-        Of(
-            "length",
-            "0 m",
-            "100 m",
-            "a duct in a house",
-            "6 ft",
-            usual=("0 m", "25 m"),
-            beyond="a long duct loses heat and takes much fan power",
-        ),
-    ] = Field(description="of the run")
-    diameter: Annotated[
-        float,
-        Of(
-            "length",
-            "20 mm",
-            "1 m",
-            "a round duct",
-            usual=("75 mm", "500 mm"),
-            beyond="a narrower duct is loud and takes much fan power",
-        ),
-    ] = Field(description="inside")
-    insulation: Annotated[float, Of("thermal_resistance", "0 m2K/W", "10 m2K/W", "10 m2K/W is R-57")] = usual(
-        "0 m2K/W", description="thermal resistance of the wrap"
-    )
-    runs: Annotated[str, Key("place", lambda: choices.SURROUNDINGS)] = usual(
-        "outside", description="what surrounds it"
-    )
+    length: Run = Field(description="of the run")
+    diameter: Bore = Field(description="inside")
+    insulation: Wrap = usual("0 m2K/W", description="thermal resistance of the wrap")
+    runs: Surroundings = usual("outside", description="what surrounds it")
     note: Annotated[str, Words(200)] = usual("", description="your own words")

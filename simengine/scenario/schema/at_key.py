@@ -6,8 +6,9 @@ from typing import Any
 from pydantic_core import PydanticCustomError
 
 from simengine.errors import InputError
-from simengine.scenario.schema.fields import Many, Of, OneOf, PerUnit, Sum
+from simengine.scenario.schema.fields import Many, Of, OneOf
 from simengine.scenario.schema.reading import Reader, Section
+from simengine.scenario.schema.sums import PerUnit, Sum
 from simengine.scenario.schema.walk import fields_by_key, reader_of
 from simengine.units import KINDS, parse
 

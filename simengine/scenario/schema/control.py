@@ -7,10 +7,12 @@ from pydantic import Field
 
 from simengine.scenario.schema import choices
 from simengine.scenario.schema.air import Level
+from simengine.scenario.schema.dates import Months, Windows
+from simengine.scenario.schema.ducts import OpeningPressure, Riser
 from simengine.scenario.schema.fields import Of
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
-from simengine.scenario.schema.texts import Key, Months, Whole
-from simengine.scenario.schema.windows import Windows
+from simengine.scenario.schema.site import Share
+from simengine.scenario.schema.texts import Key, Whole
 
 Difference = Annotated[
     float,
@@ -198,21 +200,8 @@ class Damper(Section):
     kind: Annotated[str, Key("damper", lambda: ("none", "flap", "motorised"))] = Field(
         description="none: air moves as it likes; flap: opens by itself, one way; motorised: follows the fan"
     )
-    opening_pressure: Annotated[
-        float,
-        Of(
-            "pressure",
-            "0 Pa",
-            "100 Pa",
-            "a light flap",
-            "1 Pa",
-            usual=("0 Pa", "15 Pa"),
-            beyond="a stiffer flap costs the fan more than the duct does",
-        ),
-    ] = usual("1 Pa", description="that opens a flap")
-    leak: Annotated[float, Of("fraction", "0", "1", "a share of the duct")] = usual(
-        0.0, description="share of the duct's area that a shut damper leaves open"
-    )
-    riser: Annotated[float, Of("length", "-10 m", "10 m", "a house", "1 ft")] = usual(
+    opening_pressure: OpeningPressure = usual("1 Pa", description="that opens a flap")
+    leak: Share = usual(0.0, description="share of the duct's area that a shut damper leaves open")
+    riser: Riser = usual(
         "0 m", description="from the collector's outlet up to the mouth in the room; below it, negative"
     )

@@ -7,10 +7,11 @@ from typing import Annotated
 from pydantic import Field
 
 from simengine.scenario.schema import choices
+from simengine.scenario.schema.dates import Day, Months
 from simengine.scenario.schema.fuels import Emission
 from simengine.scenario.schema.heating import Tariff
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
-from simengine.scenario.schema.texts import Day, Flag, Months, Whole, Words
+from simengine.scenario.schema.texts import Flag, Whole, Words
 
 
 class TariffWindow(Section):

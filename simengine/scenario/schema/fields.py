@@ -7,14 +7,10 @@ from typing import Any
 from simengine.scenario.schema.reading import JsonSchema, Reader, describe, plain_number_of, refuse
 from simengine.units import (
     KINDS,
-    Amount,
-    Price,
     Quantity,
     format_si,
     parse,
-    parse_money,
     parse_one_of,
-    parse_price,
     quote,
 )
 
@@ -203,57 +199,3 @@ class Pairs(Reader):
         """Return the JSON schema."""
         item = {"anyOf": [{"type": "number"}, {"type": "string", "maxLength": 64}]}
         return {"type": "array", "items": {"type": "array", "items": item, "minItems": 2, "maxItems": 2}}
-
-
-@dataclass(frozen=True, slots=True)
-class Sum(Reader):
-    """Money with its currency."""
-
-    low: float = 0.0
-
-    def read(self, value: Any) -> Amount:
-        """Return an `Amount`."""
-        if not isinstance(value, str):
-            raise refuse(f"{describe(value)} where money is due", 'a sum with its currency, e.g. "2400 USD"')
-        amount = parse_money(value)
-        if amount.value < self.low:
-            raise refuse(f"{quote(value)} is below zero", "zero or more")
-        return amount
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '"2400 USD"'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "money with its currency"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": "string", "maxLength": 64, "examples": ["2400 USD"]}
-
-
-@dataclass(frozen=True, slots=True)
-class PerUnit(Reader):
-    """A price per unit of energy, volume or mass."""
-
-    def read(self, value: Any) -> Price:
-        """Return a `Price`."""
-        if not isinstance(value, str):
-            raise refuse(f"{describe(value)} where a price is due", 'a price per unit, e.g. "2.79 USD/gal"')
-        price = parse_price(value)
-        if price.value < 0.0:
-            raise refuse(f"{quote(value)} is below zero", "zero or more")
-        return price
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '"2.79 USD/gal"'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "a price per unit of energy, volume or mass"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": "string", "maxLength": 64, "examples": ["2.79 USD/gal"]}

@@ -5,9 +5,10 @@ from typing import Annotated
 
 from pydantic import Field
 
+from simengine.scenario.schema.dates import Day
 from simengine.scenario.schema.fields import Of
 from simengine.scenario.schema.reading import Section, usual
-from simengine.scenario.schema.texts import Day, Whole
+from simengine.scenario.schema.texts import Whole
 
 Factor = Annotated[float, Of("fraction", "0.05", "20", "beyond it the scenario describes another thing")]
 

@@ -9,6 +9,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from simengine.errors import InputError
 from simengine.scenario.schema import choices
+from simengine.scenario.schema.dates import Day
 from simengine.scenario.schema.fields import Of
 from simengine.scenario.schema.reading import (
     Fault,
@@ -20,7 +21,7 @@ from simengine.scenario.schema.reading import (
     refuse,
     usual,
 )
-from simengine.scenario.schema.texts import Day, Flag, Key, Words
+from simengine.scenario.schema.texts import Flag, Key, Words
 from simengine.units import KINDS, SOLD_BY, quote
 
 if TYPE_CHECKING:

@@ -9,10 +9,12 @@ from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from simengine.scenario.schema import choices
-from simengine.scenario.schema.fields import Of, Pairs, PerUnit
+from simengine.scenario.schema.dates import Day
+from simengine.scenario.schema.fields import Of, Pairs
 from simengine.scenario.schema.fuels import BasisKey, Emission, FuelKey
 from simengine.scenario.schema.reading import Fault, JsonSchema, Section, fault, usual
-from simengine.scenario.schema.texts import Day, Flag, Words
+from simengine.scenario.schema.sums import PerUnit
+from simengine.scenario.schema.texts import Flag, Words
 from simengine.units import Price
 
 Rate = Annotated[

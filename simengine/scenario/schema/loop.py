@@ -5,41 +5,14 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from simengine.scenario.schema import choices
+from simengine.scenario.schema.ducts import Bore, OpeningPressure, Riser, Run, Surroundings, Wrap
 from simengine.scenario.schema.fields import Of
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.site import Share
 from simengine.scenario.schema.texts import Key, Words
 
-LONGEST_DUCT = "100 m"
-
-Run = Annotated[
-    float,
-    Of(
-        "length",
-        "0 m",
-        LONGEST_DUCT,
-        "a duct in a house",
-        "6 ft",
-        usual=("0 m", "25 m"),
-        beyond="a long duct loses heat and takes much fan power",
-    ),
-]
-Bore = Annotated[
-    float,
-    Of(
-        "length",
-        "20 mm",
-        "1 m",
-        "a round duct",
-        "6 in",
-        usual=("75 mm", "500 mm"),
-        beyond="a narrower duct is loud and takes much fan power",
-    ),
-]
 Breadth = Annotated[float, Of("length", "10 mm", "2 m", "a flat duct", "14 1/2 in")]
 Face = Annotated[float, Of("area", "10 cm2", "4 m2", "a grille or filter", "1 ft2")]
-Wrap = Annotated[float, Of("thermal_resistance", "0 m2K/W", "10 m2K/W", "10 m2K/W is R-57")]
 Roughness = Annotated[float, Of("length", "0 mm", "10 mm", "the wall of a duct", "0.09 mm")]
 Loss = Annotated[float, Of("fraction", "0", "1000", "a loss coefficient")]
 Name = Annotated[str, Words(80)]
@@ -57,9 +30,7 @@ class _Lossy(_Part):
 
 class _Walled(_Part):
     insulation: Wrap = usual("0 m2K/W", description="thermal resistance of the wrap")
-    runs: Annotated[str, Key("place", lambda: choices.SURROUNDINGS)] = usual(
-        "outside", description="what surrounds it"
-    )
+    runs: Surroundings = usual("outside", description="what surrounds it")
 
 
 class LoopDuct(_Walled):
@@ -166,18 +137,7 @@ class LoopDamper(_Part):
     kind: Annotated[str, Key("damper", lambda: ("flap", "motorised"))] = Field(
         description="flap: opens by itself, one way; motorised: follows the fan"
     )
-    opening_pressure: Annotated[
-        float,
-        Of(
-            "pressure",
-            "0 Pa",
-            "100 Pa",
-            "a light flap",
-            "1 Pa",
-            usual=("0 Pa", "15 Pa"),
-            beyond="a stiffer flap costs the fan more than the duct does",
-        ),
-    ] = usual("1 Pa", description="that opens a flap")
+    opening_pressure: OpeningPressure = usual("1 Pa", description="that opens a flap")
     leak: Share = usual(0.0, description="share of the duct's area that it leaves open when shut")
     loss_coefficient: Loss = usual(0.5, description="when open, on the velocity in the duct")
 
@@ -192,9 +152,7 @@ class LoopCollector(_Part):
     """The collector itself; what the air passes in it follows from [collector]."""
 
     part: Literal["collector"] = Field(description="kind of part")
-    riser: Annotated[float, Of("length", "-10 m", "10 m", "a house", "1 ft")] = usual(
-        "0 m", description="from its outlet up to the mouth in the room; below it, negative"
-    )
+    riser: Riser = usual("0 m", description="from its outlet up to the mouth in the room; below it, negative")
 
 
 LoopPart = Annotated[

@@ -5,9 +5,10 @@ from typing import Annotated
 
 from pydantic import Field
 
-from simengine.scenario.schema.fields import Of, Sum
+from simengine.scenario.schema.fields import Of
 from simengine.scenario.schema.heating import Rate
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
+from simengine.scenario.schema.sums import Sum
 from simengine.scenario.schema.texts import Key
 from simengine.units import Amount
 

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import Field
 
-from simengine.scenario.schema.fields import Of, Sum
+from simengine.scenario.schema.fields import Of
 from simengine.scenario.schema.reading import (
     Fault,
     JsonSchema,
@@ -18,6 +18,7 @@ from simengine.scenario.schema.reading import (
     refuse,
     usual,
 )
+from simengine.scenario.schema.sums import Sum
 from simengine.scenario.schema.texts import Words
 from simengine.units import Amount
 

@@ -10,6 +10,7 @@ from simengine.scenario.schema import choices
 from simengine.scenario.schema.air import Duct, Fan
 from simengine.scenario.schema.collector import Collector
 from simengine.scenario.schema.control import Control, Damper
+from simengine.scenario.schema.dates import Day
 from simengine.scenario.schema.drawn import unfit
 from simengine.scenario.schema.electricity import Electricity
 from simengine.scenario.schema.field_test import FieldTest
@@ -26,7 +27,7 @@ from simengine.scenario.schema.reading import Fault, Section, fault, nearest, us
 from simengine.scenario.schema.run import Run
 from simengine.scenario.schema.second_space import Air, SecondSpace
 from simengine.scenario.schema.site import Site
-from simengine.scenario.schema.texts import Day, Key, Whole, Words
+from simengine.scenario.schema.texts import Key, Whole, Words
 from simengine.scenario.schema.walk import all_keys, key_exists
 from simengine.scenario.schema.window_panel import WindowPanel
 

@@ -6,8 +6,9 @@ from typing import Annotated
 from pydantic import Field
 
 from simengine.scenario.schema import choices
+from simengine.scenario.schema.envelope import Area, Conductance
 from simengine.scenario.schema.fields import Of
-from simengine.scenario.schema.house import AirChanges, Area, Conductance, Gain, Setpoint
+from simengine.scenario.schema.house import AirChanges, Gain, Setpoint
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
 from simengine.scenario.schema.texts import Key
 

@@ -6,10 +6,11 @@ from typing import Annotated
 from pydantic import Field
 
 from simengine.scenario.schema import choices
+from simengine.scenario.schema.dates import MonthDay
 from simengine.scenario.schema.fields import Many, Of, Pairs
 from simengine.scenario.schema.normals import MonthlyNormals
 from simengine.scenario.schema.reading import Fault, Section, fault, usual
-from simengine.scenario.schema.texts import Flag, Key, LocalPath, LocalPaths, MonthDay, Words
+from simengine.scenario.schema.texts import Flag, Key, LocalPath, LocalPaths, Words
 
 Distance = Annotated[
     float, Of("length", "0.1 m", "5000 m", "nearer it touches, farther it no longer matters", "40 ft")

@@ -4,8 +4,8 @@ from typing import Annotated
 
 from pydantic import Field
 
+from simengine.scenario.schema.envelope import PaneUValue
 from simengine.scenario.schema.fields import Of
-from simengine.scenario.schema.house import PaneUValue
 from simengine.scenario.schema.reading import Section, usual
 from simengine.scenario.schema.site import Bearing, Share
 
