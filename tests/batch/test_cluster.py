@@ -113,9 +113,10 @@ def cluster(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Cluster]:
 
 def test_two_workers_of_a_scheduler_give_the_same_bits(cluster: Cluster, tmp_path: Path) -> None:
     plan = plan_of(small())
-    run_plan(plan, tmp_path / "there", scheduler=cluster.address)
-    with sweep(small(), tmp_path / "here") as here, open_sweep(tmp_path / "there") as there:
-        assert there.identical(here)
+    with sweep(small(), tmp_path / "here") as here:  # first: what it compiles, the workers find
+        run_plan(plan, tmp_path / "there", scheduler=cluster.address)
+        with open_sweep(tmp_path / "there") as there:
+            assert there.identical(here)
 
 
 def test_a_lost_worker_costs_its_task_only(cluster: Cluster) -> None:
@@ -130,8 +131,9 @@ def test_a_lost_worker_costs_its_task_only(cluster: Cluster) -> None:
     assert all(outcome.numbers is not None for outcomes in found.values() for outcome in outcomes)
 
 
-def test_no_scheduler_is_one_line() -> None:
+def test_no_scheduler_is_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
     pytest.importorskip("distributed", reason="the packages of a cluster are not installed")
+    monkeypatch.setattr("simengine.batch.cluster.PATIENCE", 1.0)
     plan = plan_of(small())
     with pytest.raises(InputError, match="accepted: a scheduler that runs there"):
         list(execute_there("tcp://127.0.0.1:9", plan.base, plan.tasks(range(1))))

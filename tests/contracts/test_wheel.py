@@ -10,9 +10,10 @@ from pathlib import Path
 import pytest
 
 
-def python(site: Path, folder: Path, *arguments: str) -> str:
+def python(site: Path, folder: Path, *arguments: str, **variables: str) -> str:
     """Run Python in a folder where only the unpacked wheel offers the package."""
     environment = {**os.environ, "PYTHONPATH": str(site), "PYTHONSAFEPATH": "1", "MPLCONFIGDIR": str(folder)}
+    environment |= variables
     done = subprocess.run(
         [sys.executable, *arguments], cwd=folder, env=environment, capture_output=True, text=True, check=False
     )
@@ -69,6 +70,14 @@ def test_built_in_files_are_found_from_another_folder(site: Path, tmp_path: Path
     assert rows in (8760, 8784)
 
 
+def test_a_point_of_the_demo_from_another_folder(site: Path, tmp_path: Path) -> None:
+    demo = site / "simengine" / "_data" / "scenarios" / "demo.toml"
+    told = python(site, tmp_path, "-m", "simengine", "point", str(demo), NUMBA_DISABLE_JIT="1")
+    assert "Air that leaves the collector" in told
+    assert not list(tmp_path.glob("results*"))
+
+
+@pytest.mark.slow  # it compiles anew, for half a minute
 def test_demo_runs_from_another_folder(site: Path, tmp_path: Path) -> None:
     demo = site / "simengine" / "_data" / "scenarios" / "demo.toml"
     python(site, tmp_path, "-m", "simengine", "run", str(demo), "--quiet")

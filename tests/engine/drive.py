@@ -101,7 +101,7 @@ def made_demand(
 ) -> np.ndarray:
     """Return the same wish and the same gains [W] at each node in every interval, one lane."""
     row = np.array(Demand(gain, gain, gain, setpoint, vent))
-    return np.ascontiguousarray(np.broadcast_to(row[None, :, None], (intervals, row.size, 1)))
+    return np.repeat(row[None, :, None], intervals, axis=0)  # its own: a read-only view compiles anew
 
 
 def member(

@@ -22,7 +22,7 @@ from tests.reliability.checking import Hung, outcome, told
 from tests.reliability.spoilt_scenarios import BYTES
 from tests.reliability.spoilt_weather import FIELDS, packed
 
-FEW, ALL = 40, 1000
+FEW, ALL = 20, 1000
 KINDS = (InputError, RunEnded)
 
 
