@@ -3,12 +3,9 @@
 Names without a unit in them are hourly variables in SI; names that end in a unit are keys of the summary.
 """
 
-import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final
-
-ANY = math.inf
 
 
 @dataclass(frozen=True, slots=True)

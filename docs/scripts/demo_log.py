@@ -14,7 +14,8 @@ from simengine.fieldtest.log import TestLog
 from simengine.fieldtest.prepare import section_of
 from simengine.fieldtest.sunlight import Plane, from_plane, sky_path
 from simengine.simulate import resolve
-from simengine.simulate.measured import Bench, Course, Factors
+from simengine.simulate.course import Course
+from simengine.simulate.measured import Bench, Factors
 from simengine.sun.position import site_of
 
 SCENARIOS = Path(__file__).resolve().parents[2] / "scenarios"

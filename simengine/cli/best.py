@@ -15,7 +15,8 @@ from simengine.cli.printing import note, show, show_json
 from simengine.cli.progress import progress
 
 if TYPE_CHECKING:
-    from simengine.batch.optimise import Best, Bound
+    from simengine.batch.optimise import Best
+    from simengine.batch.tries import Bound
     from simengine.scenario import Scenario
 
 RANGE = re.compile(r"([^=]{1,200})=(.{1,64}?)\.\.(.{1,64})")
@@ -64,6 +65,7 @@ def command(
     """
     from simengine.batch.optimise import best
     from simengine.batch.store import make_room
+    from simengine.batch.tries import Goal
 
     asked = scenario_of(scenario, changes)
     bounds = _bounds(asked, ranges)
@@ -74,9 +76,7 @@ def command(
         found = best(
             asked,
             bounds,
-            how["measure"],
-            years=[str(weather_name(year)) for year in how["years"]],
-            house=how["house"],
+            Goal(how["measure"], how["house"], tuple(str(weather_name(year)) for year in how["years"])),
             most=how["tries"],
             seed=how["seed"],
             jobs=0 if jobs == 1 else jobs,
@@ -93,7 +93,7 @@ def command(
 
 def _bounds(scenario: "Scenario", ranges: tuple[str, ...]) -> "list[Bound]":
     """Read what is varied; every problem has its line."""
-    from simengine.batch.optimise import bound_of
+    from simengine.batch.tries import bound_of
     from simengine.errors import InputError
 
     bounds, problems = [], []

@@ -14,7 +14,6 @@ from simengine.fieldtest.sections import runs
 
 FROZEN_TIME, FROZEN_ROWS = 1800.0, 15
 """A reading that stands still for as long and as many rows is frozen [s], [-]."""
-MANY_GAPS = 0.05
 
 
 UNITS = ("fahrenheit", "celsius")

@@ -23,7 +23,7 @@ from simengine.fieldtest.log import TestLog
 from simengine.fieldtest.model_answer import Comparison
 from simengine.fieldtest.periods import relaxed, steady_periods
 from simengine.fieldtest.prepare import Trial, section_of, trial
-from simengine.fieldtest.reader import parse_log, read_log
+from simengine.fieldtest.reader import read_log
 from simengine.fieldtest.reduction import Reduced, reduce_periods
 from simengine.fieldtest.sensors import Sensors
 from simengine.fieldtest.tightness import Tightness, tightness
@@ -101,14 +101,6 @@ def field_test(log: Path | str, scenario: "Scenario") -> FieldTestResult:
     resolved = _plain(scenario)
     given = section_of(resolved.scenario)
     read = read_log(log, given, resolved.pressure, resolved.series.utc_offset)
-    return tell(resolved, read, scenario)
-
-
-def field_test_of_text(name: str, text: str, scenario: "Scenario") -> FieldTestResult:
-    """Return the same for the text of a log."""
-    resolved = _plain(scenario)
-    given = section_of(resolved.scenario)
-    read = parse_log(name, text, given, resolved.pressure, resolved.series.utc_offset)
     return tell(resolved, read, scenario)
 
 

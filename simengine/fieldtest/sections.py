@@ -7,7 +7,8 @@ import numpy as np
 from simengine.collector.network import Forcing
 from simengine.fieldtest.log import Array, TestLog
 from simengine.fieldtest.sunlight import Sunlight
-from simengine.simulate.measured import RESTS, Bench, Course
+from simengine.simulate.course import RESTS, Course
+from simengine.simulate.measured import Bench
 
 BRIDGED = 600.0
 """Longest hole that is bridged by a straight line [s]."""

@@ -16,11 +16,6 @@ class Tightness:
     share: Any  # [-] with its uncertainty; below zero where the flows say the opposite of the fan's place
     draws_in: bool  # outdoor air enters the box: the outlet's flow is the larger
 
-    @property
-    def certain(self) -> bool:
-        """Whether the leak is larger than its band."""
-        return bool(abs(self.share.nominal_value) > 2.0 * self.share.std_dev)
-
 
 def leak_share(inlet_flow: Any, outlet_flow: Any, draws_in: bool) -> Any:
     """Return the leaking share of the larger flow [-].

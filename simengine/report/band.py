@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from simengine.report import shown
-from simengine.report.both import Both
+from simengine.report.both import SI, US, Both
 from simengine.report.layout import columns, wrapped
 from simengine.report.lines import MISSING, currency
 from simengine.report.shown import Shown
@@ -103,7 +103,6 @@ def _input(driver: Mapping[str, Any]) -> str:
 
 def band_view(houses: Mapping[str, Any]) -> list[dict[str, Any]]:
     """Return what the page shows of the band: a table and bars for each house that has one."""
-    us, si = Shown("us"), Shown("si")
     return [
         {
             "house": sentence(house_name(name)),
@@ -113,7 +112,7 @@ def band_view(houses: Mapping[str, Any]) -> list[dict[str, Any]]:
                     row.label,
                     [
                         Both(*pair)
-                        for pair in zip(_cells(row, house, us), _cells(row, house, si), strict=True)
+                        for pair in zip(_cells(row, house, US), _cells(row, house, SI), strict=True)
                     ],
                 )
                 for row in ROWS

@@ -1,6 +1,11 @@
 """A text in both unit systems, of which the page shows one."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+
+from simengine.report.shown import Shown
+
+US, SI = Shown("us"), Shown("si")
 
 
 @dataclass(frozen=True, slots=True)
@@ -9,3 +14,12 @@ class Both:
 
     us: str
     si: str
+
+
+def both(write: Callable[[Shown], str]) -> Both:
+    """Write a text in both systems.
+
+    >>> both(lambda units: units.temperature(20.0))
+    Both(us='68 °F', si='20 °C')
+    """
+    return Both(write(US), write(SI))

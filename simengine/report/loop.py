@@ -3,13 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from simengine.report.both import Both
+from simengine.report.both import SI, US, Both, both
 from simengine.report.shown import Shown
 from simengine.report.tables import columns
 from simengine.report.words import printable, sentence
 from simengine.units import to_unit
-
-US, SI = Shown("us"), Shown("si")
 
 Part = Mapping[str, Any]
 
@@ -42,8 +40,8 @@ def rows(parts: Sequence[Part]) -> list[tuple[str, Both, Both]]:
         us, si = _cells(part, US), _cells(part, SI)
         table.append((sentence(printable(str(part["part"]))), Both(us[0], si[0]), Both(us[1], si[1])))
     whole = sum(float(part["pressure_pa"]) for part in parts)
-    both = Both(US.quantity(whole, "pressure"), SI.quantity(whole, "pressure"))
-    return [*table, ("Together", both, Both("", ""))]
+    summed = both(lambda units: units.quantity(whole, "pressure"))
+    return [*table, ("Together", summed, Both("", ""))]
 
 
 def flow_note(facts: Mapping[str, Any], units: Shown) -> str:

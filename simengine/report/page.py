@@ -11,20 +11,20 @@ import markupsafe
 from simengine.report import figures, loop, shown
 from simengine.report.axis import Axis
 from simengine.report.band import band_view
-from simengine.report.both import Both
-from simengine.report.lines import LINES, lines_of, notes, reasons
+from simengine.report.both import Both, both
+from simengine.report.hottest import DESIGN_AIR, limit_rows, limits_title, temperature
+from simengine.report.lines import LINES, Line, lines_of, notes, reasons
 from simengine.report.money_tables import money_tables
 from simengine.report.pictures import pictures
 from simengine.report.prices import prices, script, script_digest
-from simengine.report.shown import Shown
-from simengine.report.verdict import too_hot, verdict
+from simengine.report.verdict import verdict
+from simengine.report.weather_facts import weather_facts
 from simengine.report.weather_years import years_block
-from simengine.report.words import house_name, part_name, printable, sentence
+from simengine.report.words import house_name, printable, sentence
 from simengine.units import System
 
 Summary = Mapping[str, Any]
 
-US, SI = Shown("us"), Shown("si")
 ABOUT = (("client", "for"), ("author", "by"), ("date", "on"))
 MONTH_COLUMNS = (
     ("Sun on the aperture", "incident_kwh"),
@@ -34,8 +34,6 @@ MONTH_COLUMNS = (
 )
 
 
-DESIGN_AIR = 30.0
-"""Outdoors at the design point of the hottest parts [degC]."""
 HEAD = ("title", "notes", "client", "author", "date")
 GLANCE = ("offset_kwh", "saved", "net_saving", "simple_payback_a")
 """What the first screen shows of each house: heat, fuel, money, years."""
@@ -95,7 +93,7 @@ def _view(summary: Summary) -> dict[str, Any]:
         "about": [(word, printable(str(about[key]))) for key, word in ABOUT if about.get(key)],
         "remarks": printable(str(about.get("notes", ""))),
         "glance": [(sentence(house_name(name)), _glance(house)) for name, house in houses.items()],
-        "verdict": Both(verdict(summary, US), verdict(summary, SI)),
+        "verdict": both(lambda units: verdict(summary, units)),
         "facts": _facts(summary),
         "bands": band_view(houses),
         "houses": [sentence(house_name(name)) for name in houses],
@@ -112,11 +110,11 @@ def _view(summary: Summary) -> dict[str, Any]:
         "loop": loop.rows(passed) if passed else [],
         "costliest": loop.costliest(passed),
         "weather_years": years_block(summary),
-        "flow_note": Both(loop.flow_note(facts, US), loop.flow_note(facts, SI)) if passed else None,
-        "limits": _limits(summary),
-        "design": _temperature(DESIGN_AIR),
-        "limits_title": _limits_title(summary),
-        "weather": _weather(summary["weather"]),
+        "flow_note": both(lambda units: loop.flow_note(facts, units)) if passed else None,
+        "limits": limit_rows(summary),
+        "design": temperature(DESIGN_AIR),
+        "limits_title": limits_title(summary),
+        "weather": weather_facts(summary["weather"]),
         "warnings": summary["weather"].get("warnings", []),
         "cautions": summary["cautions"],
         "inputs": _inputs(summary),
@@ -127,25 +125,28 @@ def _view(summary: Summary) -> dict[str, Any]:
 def _facts(summary: Summary) -> Both:
     station = printable(str(summary["weather"].get("station") or "an unnamed place"))
     area = summary["collector"]["aperture_m2"]
-    texts = [f"{units.area(area)} of aperture, weather of {station}" for units in (US, SI)]
-    return Both(*texts)
+    return both(lambda units: f"{units.area(area)} of aperture, weather of {station}")
 
 
 def _glance(house: Mapping[str, Any]) -> list[tuple[str, Both]]:
     lines = [line for line in LINES if line.key in GLANCE]
-    return [(line.label, Both(line.cell(house, US), line.cell(house, SI))) for line in lines]
+    return [(line.label, _cell(line, house)) for line in lines]
 
 
 def _groups(houses: Mapping[str, Any]) -> list[tuple[str, list[tuple[str, str, list[Both]]]]]:
     groups: dict[str, list[tuple[str, str, list[Both]]]] = {}
     for line in lines_of(houses.values()):
-        cells = [Both(line.cell(house, US), line.cell(house, SI)) for house in houses.values()]
+        cells = [_cell(line, house) for house in houses.values()]
         groups.setdefault(line.group, []).append((line.label, line.meaning, cells))
     return list(groups.items())
 
 
+def _cell(line: Line, house: Mapping[str, Any]) -> Both:
+    return both(lambda units: line.cell(house, units))
+
+
 def _heat(kwh: float) -> Both:
-    return Both(US.heat(kwh), SI.heat(kwh))
+    return both(lambda units: units.heat(kwh))
 
 
 def _ledger(house: Mapping[str, Any]) -> list[tuple[figures.Bar, Both, str]]:
@@ -179,72 +180,6 @@ def _months_title(houses: Mapping[str, Any]) -> str:
         saved = [month["offset_kwh"] for month in house["months"]]
         best.append(f"the {house_name(name)} most in {figures.MONTH_NAMES[saved.index(max(saved))]}")
     return f"Heating saved month by month: {', '.join(best)}"
-
-
-def _limits_title(summary: Summary) -> str:
-    hot = len(too_hot(summary))
-    return f"With the fan off, {hot or 'no'} part{'s get' if hot != 1 else ' gets'} hotter than it withstands"
-
-
-def _limits(summary: Summary) -> list[dict[str, Any]]:
-    hot = too_hot(summary)
-    return [
-        {
-            "part": part_name(str(limit["part"])),
-            "hottest": _temperature(limit.get("hottest_c")),
-            "limit": _temperature(limit.get("limit_c")),
-            "hour": str(limit.get("hour") or ""),
-            "hot": limit in hot,
-            "bar": _limit_bar(limit),
-        }
-        for limit in summary["limits"]
-    ]
-
-
-def _limit_bar(limit: Mapping[str, Any]) -> tuple[float, float] | None:
-    """Return how long the bar is and where its mark stands [% of 200 K above freezing]."""
-    hottest, withstood = limit.get("hottest_c"), limit.get("limit_c")
-    if hottest is None or withstood is None:
-        return None
-    return min(max(hottest / 2.0, 0.0), 100.0), min(max(withstood / 2.0, 0.0), 100.0)
-
-
-def _temperature(celsius: float | None) -> Both:
-    if celsius is None:
-        return Both("–", "–")
-    return Both(US.temperature(celsius), SI.temperature(celsius))
-
-
-def _weather(weather: Mapping[str, Any]) -> list[tuple[str, Both]]:
-    """Return the facts of the weather that are known, each with its label."""
-    height = weather.get("elevation_m")
-    plain = {
-        "Latitude": _number(weather.get("latitude"), "{:.2f}°"),
-        "Longitude": _number(weather.get("longitude"), "{:.2f}°"),
-        "Heating degree days": _degree_days(weather.get("hdd18_kd")),
-        "Sun on a horizontal plane": _sun(weather.get("ghi_kwh_m2")),
-        "Misfit of the file's three sun columns": _number(weather.get("closure_rmse_w_m2"), "{:.1f} W/m²"),
-        "Shift of its time labels": _number(weather.get("closure_shift_h"), "{:+.2f} h"),
-        "Elevation": None if height is None else Both(US.quantity(height, "length"), f"{height:.0f} m"),
-    }
-    return [(label, text) for label, text in plain.items() if text is not None]
-
-
-def _number(value: float | None, form: str) -> Both | None:
-    return None if value is None else Both(form.format(value), form.format(value))
-
-
-def _sun(kwh_per_square_metre: float | None) -> Both | None:
-    if kwh_per_square_metre is None:
-        return None
-    us, si = (units.per_area(kwh_per_square_metre) for units in (US, SI))
-    return Both(f"{us} a year", f"{si} a year")
-
-
-def _degree_days(kelvin_days: float | None) -> Both | None:
-    if kelvin_days is None:
-        return None
-    return Both(US.degree_days(kelvin_days), SI.degree_days(kelvin_days))
 
 
 def _inputs(summary: Summary) -> list[tuple[str, list[tuple[str, Both]]]]:

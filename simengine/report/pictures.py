@@ -8,18 +8,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine.report.axis import Axis, axis
-from simengine.report.both import Both
+from simengine.report.both import Both, both
 from simengine.report.figures import MONTH_NAMES
 from simengine.report.hour_map import HourMap, hour_map, sun_when_wanted
 from simengine.report.house_hours import HouseHours, house_hours
 from simengine.report.load_gain import LoadGain, load_gain
-from simengine.report.shown import Shown, share
+from simengine.report.shown import share
 from simengine.report.winter_week import Week, winter_week
 from simengine.report.words import house_name, sentence
 
 Array = NDArray[np.float64]
 
-US, SI = Shown("us"), Shown("si")
 _JOULE_PER_KWH = 3.6e6
 _TEMPERATURE = ("temperature", ("degF", "degC"))
 
@@ -107,7 +106,7 @@ def pictures(hours: Mapping[Any, Any], aperture: float) -> Pictures:
 
 def _map(title: str, role: str, house: HouseHours, values: Array) -> MapPicture:
     drawn = hour_map(house, values)
-    strongest = Both(US.quantity(drawn.strongest, "power"), SI.quantity(drawn.strongest, "power"))
+    strongest = both(lambda units: units.quantity(drawn.strongest, "power"))
     when = f"{MONTH_NAMES[drawn.month]}, {drawn.hour} to {drawn.hour + 1} h"
     return MapPicture(title, role, drawn, strongest, when)
 
@@ -137,7 +136,7 @@ def _week_title(name: str, week: Week) -> Both:
     ran = f"the fan runs {week.fan_hours:.0f} h and saves"
     lead = sentence(f"{house_name(name)}, week from {week.first_day}: {ran}")
     saved = week.saved * _JOULE_PER_KWH
-    return Both(f"{lead} {US.quantity(saved, 'energy')}", f"{lead} {SI.quantity(saved, 'energy')}")
+    return both(lambda units: f"{lead} {units.quantity(saved, 'energy')}")
 
 
 def _points(values: Array, scale: Axis) -> str:

@@ -8,7 +8,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from simengine.report.axis import Axis, axis
-from simengine.report.both import Both
+from simengine.report.both import SI, US, Both, both
 from simengine.report.day_map import day_map
 from simengine.report.figures import MONTH_NAMES
 from simengine.report.page import templates
@@ -20,7 +20,6 @@ from simengine.weather import WeatherSeries
 
 Array = NDArray[np.float64]
 
-US, SI = Shown("us"), Shown("si")
 WIDTH = 730.0
 """Of the drawings [units of the drawing]."""
 
@@ -74,7 +73,7 @@ def weather_page(series: WeatherSeries, system: System = "us") -> str:
     view = {
         "system": system,
         "title": printable(series.station),
-        "verdict": Both(_finding(series, known, US), _finding(series, known, SI)),
+        "verdict": both(lambda units: _finding(series, known, units)),
         "rows": [(a[0], Both(a[1], b[1])) for a, b in zip(us, si, strict=True)],
         "drawn": _drawn(series, known),
         "months": [_month(number, month) for number, month in enumerate(known["months"])],
@@ -124,7 +123,7 @@ def _drawn(series: WeatherSeries, known: dict[str, Any]) -> Drawn:
     bars = [float(month["ghi_kwh_m2"]) for month in known["months"]]
     return Drawn(
         day_map(sun, a_day, strongest),
-        Both(US.quantity(strongest, "irradiance"), SI.quantity(strongest, "irradiance")),
+        both(lambda units: units.quantity(strongest, "irradiance")),
         _ticks(pd.DatetimeIndex(series.data.index)),
         scale,
         f"{_points(low, scale)} {_points(high[::-1], scale, backwards=True)}",

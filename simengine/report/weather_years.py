@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from simengine.report.both import Both
+from simengine.report.both import SI, US, Both, both
 from simengine.report.shown import Shown
 from simengine.report.words import house_name, printable, sentence
 
@@ -59,10 +59,9 @@ def years_block(summary: Summary) -> tuple[Both, str, list[list[Both]]] | None:
     """Return title, note and table for the page; None where there is one year only."""
     if not summary.get("weather_years"):
         return None
-    us, si = Shown("us"), Shown("si")
-    both = zip(years_rows(summary, us), years_rows(summary, si), strict=True)
-    cells = [[Both(a, b) for a, b in zip(*pair, strict=True)] for pair in both]
-    return Both(years_title(summary, us), years_title(summary, si)), years_note(summary), cells
+    pairs = zip(years_rows(summary, US), years_rows(summary, SI), strict=True)
+    cells = [[Both(a, b) for a, b in zip(*pair, strict=True)] for pair in pairs]
+    return both(lambda units: years_title(summary, units)), years_note(summary), cells
 
 
 def _short(name: str) -> str:

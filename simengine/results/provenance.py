@@ -1,4 +1,4 @@
-"""Digests of what went into a result: the scenario, the weather file and the program itself."""
+"""Digests of what went into a result: the scenario and the program itself."""
 
 import hashlib
 import json
@@ -8,17 +8,6 @@ from pathlib import Path
 
 from simengine import __version__
 from simengine.results.record import Provenance
-
-_CHUNK = 1 << 20
-
-
-def file_digest(path: Path) -> str:
-    """Return the SHA-256 of a file's bytes, in hexadecimal."""
-    total = hashlib.sha256()
-    with path.open("rb") as stream:
-        while chunk := stream.read(_CHUNK):
-            total.update(chunk)
-    return total.hexdigest()
 
 
 def scenario_digest(content: bytes, overrides: Mapping[str, str] | None = None) -> str:

@@ -1,7 +1,5 @@
-"""The collector driven by what was measured on it: inlet, flow and weather as logged, the outlet by
-the model."""
+"""The collector driven by what was measured on it: inlet, flow and weather as logged, outlet by the model."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -21,6 +19,7 @@ from simengine.engine.march import march
 from simengine.engine.state import RUNNING, WARM, Member, State, new_scratch, new_state
 from simengine.heat_transfer.wind import WIND_RELATIONS
 from simengine.house.zone import Demand
+from simengine.simulate.course import Course, pieces
 from simengine.simulate.forcing import absorbed_rows
 from simengine.simulate.lanes import rule_rows
 from simengine.simulate.resolve import Resolved
@@ -28,10 +27,6 @@ from simengine.simulate.time_constant import HELD, NO_DRIFT
 
 Array = NDArray[np.float64]
 
-RESTS = 0.05
-"""Share of the largest flow below which the fan counts as off [-]."""
-SAME_FLOW = 0.05
-"""A flow that strays farther than this from the mean of its piece begins a new piece [-]."""
 LONGEST_STEP = 60.0
 """[s]"""
 FREE = ControlRule(start=1.0, stop=0.5, room_limit=1.0e4, minimum_on=0.0, minimum_off=0.0)
@@ -46,27 +41,6 @@ class Factors(NamedTuple):
     effectiveness: float = 1.0  # [-] on the exchange (NTU) between absorber and air
     leakage: float = 0.0  # [-] share of the flow; drawn in where the fan pulls, lost where it pushes
     duct_loss: float = 1.0  # [-] on the conductance of the supply duct
-
-
-@dataclass(frozen=True, slots=True)
-class Course:
-    """What was measured, interval by interval without holes; all arrays [interval]."""
-
-    step: float  # [s]
-    ambient: Array  # [K]
-    sky: Array  # [K]
-    wind: Array  # [m/s] at the collector
-    inlet: Array  # [K] air that enters the collector
-    flow: Array  # [kg/s] through the absorber
-    incidence: Array  # [deg]
-    beam: Array  # [W/m2] on the plane
-    sky_diffuse: Array  # [W/m2]
-    ground: Array  # [W/m2]
-
-    @property
-    def irradiance(self) -> Array:
-        """All sun on the plane [W/m2]."""
-        return self.beam + self.sky_diffuse + self.ground
 
 
 class Followed(NamedTuple):
@@ -141,14 +115,9 @@ class Bench:
             if number == 0:
                 _begin(network, table, given, float(course.inlet[0]), flow > 0.0, state)
             piece = slice(first, last)
-            _march(
-                network,
-                table,
-                Forcing(given.weather[piece], given.absorbed[piece]),
-                course,
-                piece,
-                state,
-                hours,
+            part = Forcing(given.weather[piece], given.absorbed[piece])
+            hours[piece] = _march(
+                _held(network, table, part, course.inlet[piece], flow > 0.0), course.step, state
             )
         means = hours[:, :, 0] / course.step
         outlet = means[:, Column.OUTLET]
@@ -194,30 +163,6 @@ class Bench:
         return FlowTable(rows, table.film)
 
 
-def pieces(flow: Array) -> Iterator[tuple[int, int, float]]:
-    """Yield first interval, end and mean flow [kg/s] of the stretches of equal flow; 0 where the fan rests.
-
-    >>> [tuple(p) for p in pieces(np.array([0.0, 0.0, 0.05, 0.0501, 0.03]))]
-    [(0, 2, 0.0), (2, 4, 0.05005), (4, 5, 0.03)]
-    """
-    least = RESTS * float(flow.max(initial=0.0))
-    values = flow.tolist()
-    first, total = 0, 0.0
-    for end in range(1, len(values) + 1):
-        total += values[end - 1]
-        mean = total / (end - first)
-        if end < len(values) and _alike(mean, values[end], least):
-            continue
-        yield first, end, (mean if mean > least else 0.0)
-        first, total = end, 0.0
-
-
-def _alike(mean: float, new: float, least: float) -> bool:
-    if mean <= least or new <= least:
-        return mean <= least and new <= least
-    return abs(new / mean - 1.0) <= SAME_FLOW
-
-
 def _begin(
     network: Network, table: FlowTable, forcing: Forcing, inlet: float, runs: bool, state: State
 ) -> None:
@@ -235,27 +180,20 @@ def _begin(
     state.control[RUNNING] = speed
 
 
-def _march(
-    network: Network,
-    table: FlowTable,
-    forcing: Forcing,
-    course: Course,
-    piece: slice,
-    state: State,
-    hours: Array,
-) -> None:
-    """March one stretch of equal flow; the state goes on to the next."""
-    count = forcing.weather.shape[0]
-    inlet = course.inlet[piece]
-    none = np.zeros(count)
+def _held(network: Network, table: FlowTable, forcing: Forcing, inlet: Array, runs: bool) -> Member:
+    """Return the collector of one stretch of equal flow, with the room held at the measured inlet."""
+    none = np.zeros(inlet.size)
     rows = Demand(none, none, none, inlet, inlet, none)  # type: ignore[arg-type]
     demand = np.ascontiguousarray(np.stack(rows, axis=1)[:, :, None])
-    runs = 1.0 if float(course.flow[piece].mean()) > RESTS * float(course.flow.max()) else 0.0
-    zone, drive = np.array(HELD)[:, None], np.full((count, 1), runs)
-    member = Member(network, table, forcing, rule_rows(FREE, 1), drive, NO_DRIFT, zone, demand)
-    steps = max(1, int(np.ceil(course.step / LONGEST_STEP)))
-    plan, month = np.full(count, steps, dtype=np.int64), np.zeros(count, dtype=np.int64)
-    own = np.zeros((count, COLUMNS, 1))
-    work = new_scratch(network.panes, network.path.shape[1], 1)
-    march(member, plan, month, course.step, state, work, own, np.zeros((12, COLUMNS, 1)))
-    hours[piece] = own
+    zone, drive = np.array(HELD)[:, None], np.full((inlet.size, 1), float(runs))
+    return Member(network, table, forcing, rule_rows(FREE, 1), drive, NO_DRIFT, zone, demand)
+
+
+def _march(member: Member, step: float, state: State) -> Array:
+    """March one stretch; the state goes on to the next. Return its ledger [interval, column, 1]."""
+    count = member.forcing.weather.shape[0]
+    plan = np.full(count, max(1, int(np.ceil(step / LONGEST_STEP))), dtype=np.int64)
+    hours, month = np.zeros((count, COLUMNS, 1)), np.zeros(count, dtype=np.int64)
+    work = new_scratch(member.network.panes, member.network.path.shape[1], 1)
+    march(member, plan, month, step, state, work, hours, np.zeros((12, COLUMNS, 1)))
+    return hours

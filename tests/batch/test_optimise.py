@@ -6,10 +6,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from simengine.batch import optimise
+from simengine.batch import tries
 from simengine.batch.measures import COLUMNS, WIDTH
-from simengine.batch.optimise import best, bound_of
+from simengine.batch.optimise import best
 from simengine.batch.task import Outcome, Task
+from simengine.batch.tries import Goal, bound_of
 from simengine.errors import InputError, RunEnded
 from simengine.scenario import Scenario
 from tests.batch.sweeps import small
@@ -39,7 +40,7 @@ def invented(monkeypatch: pytest.MonkeyPatch, hill: Any) -> None:
                 outcomes.append(Outcome(member, None if height is None else row, "it does not stand"))
             yield task, outcomes
 
-    monkeypatch.setattr(optimise, "execute", execute)
+    monkeypatch.setattr(tries, "execute", execute)
 
 
 def hill(changes: Any) -> float:
@@ -56,13 +57,13 @@ def test_the_top_of_a_hill_is_found_within_a_hundredth_of_the_bounds(
         bound_of(scenario, "collector.tilt", "30 deg", "90 deg"),
         bound_of(scenario, "fan.flow", "0.02 m3/s", "0.1 m3/s"),
     ]
-    found = best(scenario, bounds, "offset_kwh", most=80)
+    found = best(scenario, bounds, Goal("offset_kwh"), most=80)
     assert number(found.best.changes["collector.tilt"]) == pytest.approx(63.0, abs=0.6)
     assert number(found.best.changes["fan.flow"]) == pytest.approx(0.05, abs=8e-4)
     assert found.best.measure == max(one.measure for one in found.tries if one.measure is not None)
     assert len(found.tries) <= 80
     assert found.start.measure == hill({})
-    assert best(scenario, bounds, "offset_kwh", most=80) == found  # the same seed, the same way
+    assert best(scenario, bounds, Goal("offset_kwh"), most=80) == found  # the same seed, the same way
 
 
 def test_a_measure_of_which_less_is_better_is_made_small(
@@ -70,13 +71,13 @@ def test_a_measure_of_which_less_is_better_is_made_small(
 ) -> None:
     invented(monkeypatch, lambda changes: 200.0 - hill(changes))
     bounds = [bound_of(scenario, "collector.tilt", "30 deg", "90 deg")]
-    found = best(scenario, bounds, "simple_payback_a")
+    found = best(scenario, bounds, Goal("simple_payback_a"))
     assert number(found.best.changes["collector.tilt"]) == pytest.approx(63.0, abs=0.6)
 
 
 def test_a_top_at_the_edge_is_found_there(scenario: Scenario, monkeypatch: pytest.MonkeyPatch) -> None:
     invented(monkeypatch, hill)
-    found = best(scenario, [bound_of(scenario, "collector.tilt", "30 deg", "50 deg")], "offset_kwh")
+    found = best(scenario, [bound_of(scenario, "collector.tilt", "30 deg", "50 deg")], Goal("offset_kwh"))
     assert number(found.best.changes["collector.tilt"]) == pytest.approx(50.0, abs=0.2)
 
 
@@ -85,7 +86,7 @@ def test_tries_that_fail_are_kept_and_avoided(scenario: Scenario, monkeypatch: p
         return None if number(changes.get("collector.tilt", 90)) < 60.0 else hill(changes)
 
     invented(monkeypatch, broken)
-    found = best(scenario, [bound_of(scenario, "collector.tilt", "30 deg", "90 deg")], "offset_kwh")
+    found = best(scenario, [bound_of(scenario, "collector.tilt", "30 deg", "90 deg")], Goal("offset_kwh"))
     assert number(found.best.changes["collector.tilt"]) == pytest.approx(63.0, abs=0.6)
     assert "it does not stand" in {one.reason for one in found.tries}
 
@@ -95,7 +96,7 @@ def test_nothing_but_failures_ends_with_the_first_reason(
 ) -> None:
     invented(monkeypatch, lambda changes: None)
     with pytest.raises(RunEnded, match="none of 6 tries has a number, the first because: it does not stand"):
-        best(scenario, [bound_of(scenario, "collector.tilt", "30 deg", "90 deg")], "offset_kwh")
+        best(scenario, [bound_of(scenario, "collector.tilt", "30 deg", "90 deg")], Goal("offset_kwh"))
 
 
 @pytest.mark.parametrize(
@@ -119,14 +120,14 @@ def test_ends_that_make_no_sense_are_refused(
 def test_an_unknown_measure_or_house_is_refused(scenario: Scenario) -> None:
     bounds = [bound_of(scenario, "collector.tilt", "30 deg", "90 deg")]
     with pytest.raises(InputError, match="'luck' is no measure"):
-        best(scenario, bounds, "luck")
+        best(scenario, bounds, Goal("luck"))
     with pytest.raises(InputError, match="there is no house 'barn'"):
-        best(scenario, bounds, "offset_kwh", house="barn")
+        best(scenario, bounds, Goal("offset_kwh", house="barn"))
 
 
 def test_a_real_year_prefers_a_tilt_between_flat_and_upright_over_either(scenario: Scenario) -> None:
     found = best(
-        scenario, [bound_of(scenario, "collector.tilt", "10 deg", "90 deg")], "delivered_kwh", most=8
+        scenario, [bound_of(scenario, "collector.tilt", "10 deg", "90 deg")], Goal("delivered_kwh"), most=8
     )
     assert found.best.measure is not None and found.start.measure is not None
     assert found.best.measure > found.start.measure  # the demo stands upright

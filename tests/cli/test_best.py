@@ -8,7 +8,8 @@ from typing import Any
 import click.testing
 import pytest
 
-from simengine.batch.optimise import Best, Try
+from simengine.batch.optimise import Best
+from simengine.batch.tries import Goal, Try
 from simengine.cli import main
 from simengine.data_files import data_path
 
@@ -21,11 +22,11 @@ def invented(monkeypatch: pytest.MonkeyPatch) -> list[Any]:
     """Replace the search by an invented outcome; the list holds what was asked."""
     asked: list[Any] = []
 
-    def best(scenario: Any, bounds: Any, measure: str, **how: Any) -> Best:
-        asked.append((bounds, measure, how))
+    def best(scenario: Any, bounds: Any, goal: Goal, **how: Any) -> Best:
+        asked.append((bounds, goal, how))
         how["progress"](2, 2)
         tries = (Try({"collector.tilt": "61 deg"}, 512.25), Try({"collector.tilt": "90 deg"}, None, "=1+1"))
-        return Best(measure, "standard", tries[0], Try({}, 400.0), tries)
+        return Best(goal.measure, "standard", tries[0], Try({}, 400.0), tries)
 
     monkeypatch.setattr("simengine.batch.optimise.best", best)
     return asked
@@ -44,11 +45,11 @@ def test_it_prints_the_best_and_keeps_every_try(tmp_path: Path, invented: list[A
         "  collector.tilt = 61 deg",
         "of 2 tries; the scenario as it is: 400",
     ]
-    ((bounds, measure, how),) = invented
+    ((bounds, goal, how),) = invented
     assert [(one.key, one.low, one.high, one.unit) for one in bounds] == [
         ("collector.tilt", 40.0, 90.0, "deg")
     ]
-    assert (measure, how["most"], how["jobs"], how["years"]) == ("offset_kwh", 20, 0, [])
+    assert (goal, how["most"], how["jobs"]) == (Goal("offset_kwh"), 20, 0)
     rows = list(csv.reader((folder / "tries.csv").read_text().splitlines()))
     assert rows[0] == ["try", "collector.tilt", "offset_kwh", "reason"]
     assert rows[2] == ["2", "90 deg", "", "'=1+1"]  # no table program takes it for a formula

@@ -6,7 +6,8 @@ import numpy as np
 
 from simengine.fieldtest.log import TestLog
 from simengine.fieldtest.sunlight import Plane, Sunlight, from_plane, sky_path
-from simengine.simulate.measured import Bench, Course, Factors
+from simengine.simulate.course import Course
+from simengine.simulate.measured import Bench, Factors
 from simengine.sun.position import site_of
 from tests.fieldtest import independent_collector
 from tests.fieldtest.bench import OFFSET, STEP, Day, Truth, day, log_text, truth

@@ -1,13 +1,14 @@
 """Each fault that spoils a log is found and named, and a sound log is called sound."""
 
 from collections.abc import Callable
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from simengine.errors import InputError
 from simengine.fieldtest.diagnosis import CHECKS, diagnose
-from simengine.fieldtest.outcome import field_test_of_text
+from simengine.fieldtest.outcome import field_test
 from simengine.fieldtest.prepare import trial
 from simengine.fieldtest.reader import parse_log
 from simengine.scenario import Scenario
@@ -154,10 +155,11 @@ def test_holes_are_told_and_a_night_is_no_hole(bench: Bench, sound: list[str]) -
     assert "gaps" not in found_in(bench, "\n".join([*rows[:60], *rows[300:]]))
 
 
-def test_a_log_of_stagnation_alone_is_refused_with_the_reason(sound: list[str]) -> None:
-    text = spoilt(sound[0], changed(("m_exit", "m_in"), lambda _: 0.0))
+def test_a_log_of_stagnation_alone_is_refused_with_the_reason(sound: list[str], tmp_path: Path) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text(spoilt(sound[0], changed(("m_exit", "m_in"), lambda _: 0.0)), encoding="utf-8")
     with pytest.raises(InputError, match="nothing about the heat it gives"):
-        field_test_of_text("log.csv", text, scenario())
+        field_test(log, scenario())
 
 
 def test_celsius_declared_fahrenheit_is_found(sound: list[str]) -> None:

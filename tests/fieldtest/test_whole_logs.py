@@ -22,7 +22,8 @@ from simengine.fieldtest.sunlight import sky_path
 from simengine.report.field_test import STANDARD_INLETS, STANDARD_POINTS
 from simengine.scenario import Scenario, load
 from simengine.simulate import resolve
-from simengine.simulate.measured import Bench, Course, Factors
+from simengine.simulate.course import Course
+from simengine.simulate.measured import Bench, Factors
 from simengine.sun.position import site_of
 from tests.fieldtest.bench import OFFSET, STEP, Day, day, log_text, tables, truth
 from tests.fieldtest.made_logs import light_of, plane_of

@@ -130,7 +130,8 @@ def test_a_console_gets_lines_and_no_more(marked: tuple[Scenario, Result]) -> No
 
 
 def test_what_was_tried_is_no_formula(tmp_path: Any) -> None:
-    from simengine.batch.optimise import Best, Try
+    from simengine.batch.optimise import Best
+    from simengine.batch.tries import Try
     from simengine.cli.best import _keep
 
     odd = {"=site.warmer": "-2 K", "fan.flow": "+3 cfm/ft2"}

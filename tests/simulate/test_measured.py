@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from simengine.simulate import resolve
-from simengine.simulate.measured import Bench, Course, Factors, pieces
+from simengine.simulate.course import Course, pieces
+from simengine.simulate.measured import Bench, Factors
 from simengine.simulate.operating_point import Conditions, figures
 from tests.fieldtest.bench import scenario
 

@@ -31,7 +31,6 @@ JOULE_PER_KWH: Final = 3.6e6
 """A kilowatt hour [J] (definition)."""
 
 Emission = Annotated[float, Of("emission_factor", "0 kg/kWh", "2 kg/kWh", "carbon dioxide per heat content")]
-HeatContent = Annotated[float, Of("energy", "0.01 kWh", "20 MWh", "one unit of a fuel", "4.1 kWh")]
 BasisKey = Annotated[str, Key("basis", lambda: ("higher", "lower"))]
 
 
