@@ -2,13 +2,14 @@
 
 import hashlib
 import json
-import os
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+
+from simengine.whole_file import write_whole
 
 Array = NDArray[np.float64]
 
@@ -45,7 +46,7 @@ def write_chunk(path: Path, chunk: Chunk) -> None:
         }
     ).encode()
     body = MAGIC + len(head).to_bytes(8, "little") + head + chunk.numbers.astype("<f8").tobytes()
-    write_whole(path, body + hashlib.sha256(body).digest())
+    write_whole(path, body + hashlib.sha256(body).digest(), replace=True)
 
 
 def read_chunk(path: Path, plan: str, number: int, shape: tuple[int, ...]) -> Chunk | None:
@@ -74,29 +75,3 @@ def read_chunk(path: Path, plan: str, number: int, shape: tuple[int, ...]) -> Ch
         return None
     numbers = np.frombuffer(body, dtype="<f8", offset=start + length).reshape(shape)
     return Chunk(plan, number, numbers, {int(place): reason for place, reason in head["reasons"].items()})
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file so that after a crash it is there whole, or not at all."""
-    aside = path.with_name(f".{path.name}.part")
-    try:
-        with aside.open("wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        aside.replace(path)
-    except BaseException:
-        aside.unlink(missing_ok=True)
-        raise
-    flush_folder(path.parent)
-
-
-def flush_folder(folder: Path) -> None:
-    """See the names in a folder to the disk, where the system can."""
-    if os.name == "nt":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

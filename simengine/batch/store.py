@@ -10,12 +10,13 @@ from typing import Any
 
 import numpy as np
 
-from simengine.batch.chunk_file import Chunk, read_chunk, write_chunk, write_whole
+from simengine.batch.chunk_file import Chunk, read_chunk, write_chunk
 from simengine.batch.measures import WIDTH
 from simengine.batch.pack import pack
 from simengine.batch.plan import Plan
 from simengine.batch.task import Outcome
 from simengine.errors import InputError
+from simengine.whole_file import write_whole
 
 PLAN, CHUNKS, DATASET = "plan.json", "chunks", "sweep.nc"
 OWN = (PLAN, CHUNKS, DATASET, "sweep.json", "sweep.lock")
@@ -43,7 +44,7 @@ class Store:
         """
         known = read_plan(self.folder)
         if known is None:
-            write_whole(self.folder / PLAN, _to_bytes(self._described()))
+            write_whole(self.folder / PLAN, _to_bytes(self._described()), replace=True)
         elif known["digest"] != self.plan.digest:
             parts = known["parts"]
             other = [name for name, digest in self.plan.parts.items() if parts.get(name) != digest]

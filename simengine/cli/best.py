@@ -135,8 +135,8 @@ def _text(found: "Best") -> str:
 
 
 def _keep(found: "Best", folder: Path) -> None:
-    from simengine.batch.chunk_file import write_whole
     from simengine.results.store import cell, to_json
+    from simengine.whole_file import write_whole
 
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
@@ -146,5 +146,5 @@ def _keep(found: "Best", folder: Path) -> None:
         value = "" if one.measure is None else f"{one.measure:.10g}"
         tried = [cell(str(one.changes[key])) for key in keys]
         writer.writerow([number, *tried, value, cell(one.reason)])
-    write_whole(folder / "tries.csv", text.getvalue().encode())
-    write_whole(folder / "best.json", to_json(_as_json(found)).encode())
+    write_whole(folder / "tries.csv", text.getvalue().encode(), replace=True)
+    write_whole(folder / "best.json", to_json(_as_json(found)).encode(), replace=True)

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from simengine.batch.chunk_file import Chunk, read_chunk, write_chunk, write_whole
+from simengine.batch.chunk_file import Chunk, read_chunk, write_chunk
 from simengine.batch.lock import LOCK, holder, locked
 from simengine.batch.measures import WIDTH
 from simengine.batch.plan import Plan, plan_of
@@ -16,6 +16,7 @@ from simengine.batch.store import Store, make_room
 from simengine.batch.sweep import open_sweep, status
 from simengine.batch.task import Outcome
 from simengine.errors import InputError
+from simengine.whole_file import write_whole
 from tests.batch.sweeps import small
 
 SHAPE = (2, 2, 5)
@@ -71,10 +72,10 @@ def test_a_write_that_fails_leaves_nothing_behind(tmp_path: Path, monkeypatch: p
     def full(_: int) -> None:
         raise OSError(28, "No space left on device")
 
-    write_whole(tmp_path / "kept", b"old")
+    write_whole(tmp_path / "kept", b"old", replace=True)
     monkeypatch.setattr(os, "fsync", full)
     with pytest.raises(OSError, match="No space left"):
-        write_whole(tmp_path / "kept", b"new")
+        write_whole(tmp_path / "kept", b"new", replace=True)
     assert (tmp_path / "kept").read_bytes() == b"old"
     assert len(list(tmp_path.iterdir())) == 1
 

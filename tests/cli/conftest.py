@@ -1,35 +1,13 @@
-"""The invented year for every test of this room, and a weather service on this computer."""
+"""A weather service on this computer for the tests of this room."""
 
 import contextlib
 import http.server
-import importlib.util
 import threading
 from collections.abc import Iterator
-from pathlib import Path
-from types import ModuleType
 
 import pytest
 
-from simengine.results import Result
-
-
-def load_made_up(place: str = "results/made_up.py") -> ModuleType:
-    """Load a shared helper by its place, whatever way the tests are collected."""
-    spec = importlib.util.spec_from_file_location("made_up_year", Path(__file__).parents[1] / place)
-    assert spec is not None and spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
-@pytest.fixture(scope="session")
-def made_up() -> ModuleType:
-    return load_made_up()
-
-
-@pytest.fixture(scope="session")
-def result(made_up: ModuleType) -> Result:
-    return Result.of(made_up.record())
+from tests.weather.made_files import pvgis_json_text
 
 
 @pytest.fixture
@@ -41,7 +19,7 @@ def pvgis_service() -> Iterator[tuple[list[str], str]]:
     ghi = (1.8, 2.6, 3.7, 4.8, 5.6, 6.2, 6.0, 5.3, 4.3, 3.1, 2.0, 1.6)
     warmth = (-1.0, 0.5, 5.0, 11.0, 16.5, 21.5, 24.0, 23.0, 19.0, 12.5, 7.0, 1.5)
     year = synthetic_year(Place(40.0, 8.0, 100.0, 0.3, "Made Up East"), Normals(ghi, warmth), seed=1)
-    body = load_made_up("weather/made_files.py").pvgis_json_text(year, 0.2).encode()
+    body = pvgis_json_text(year, 0.2).encode()
     asked: list[str] = []
 
     class Service(http.server.BaseHTTPRequestHandler):

@@ -4,8 +4,9 @@ import dataclasses
 import math
 import signal
 import time
+import warnings
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -75,6 +76,20 @@ def outcome(
             return work()
         except kinds as error:
             return lines_of(error)
+
+
+def attack(numbers: Iterable[int], one: Callable[[int], str]) -> tuple[Counter[str], list[str]]:
+    """Return what came of each number, in a word, and every defect with its number; a warning is one."""
+    found: Counter[str] = Counter()
+    defects: list[str] = []
+    for number in numbers:
+        try:
+            with warnings.catch_warnings():
+                warnings.simplefilter("error")
+                found[one(number)] += 1
+        except (Exception, Hung) as defect:  # any at all is a defect; all are told at once
+            defects.append(f"{number}: {type(defect).__name__}: {str(defect)[:300]}")
+    return found, defects
 
 
 def checked(path: Path, shared: Shared) -> Scenario:

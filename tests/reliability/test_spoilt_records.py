@@ -1,7 +1,6 @@
 """However a log, a skyline, a result or a piece of a sweep is spoilt: an answer or a line, and no more."""
 
 import random
-import warnings
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
@@ -18,7 +17,7 @@ from simengine.report.shown import Shown
 from simengine.results import Result, open_result, store
 from simengine.scenario import load
 from simengine.sun import read_horizon
-from tests.reliability.checking import Hung, outcome, told
+from tests.reliability.checking import attack, outcome, told
 from tests.reliability.spoilt_scenarios import BYTES
 from tests.reliability.spoilt_weather import FIELDS, packed
 
@@ -66,19 +65,14 @@ def spoilt(what: str, number: int, raw: bytes) -> bytes:
     return WAYS[number % len(WAYS)](random.Random(f"{what} {number}"), raw)
 
 
-def attack(what: str, numbers: range, raw: bytes, path: Path, read: Callable[[], Any]) -> Counter[str]:
+def attacked(what: str, numbers: range, raw: bytes, path: Path, read: Callable[[], Any]) -> Counter[str]:
     """Return what came of the files; fail with every defect and the number of its file."""
-    found: Counter[str] = Counter()
-    defects: list[str] = []
-    for number in numbers:
+
+    def one(number: int) -> str:
         path.write_bytes(spoilt(what, number, raw))
-        try:
-            with warnings.catch_warnings():
-                warnings.simplefilter("error")
-                came = outcome(read, KINDS)
-            found["refused" if isinstance(came, tuple) else "accepted"] += 1
-        except (Exception, Hung) as defect:  # any at all is a defect; all are told at once
-            defects.append(f"{number}: {type(defect).__name__}: {str(defect)[:300]}")
+        return "refused" if isinstance(outcome(read, KINDS), tuple) else "accepted"
+
+    found, defects = attack(numbers, one)
     assert not defects, f"{what}: {told(found)}\n" + "\n".join(defects[:100])
     return found
 
@@ -90,13 +84,13 @@ def logs(numbers: range, folder: Path) -> Counter[str]:
     def read() -> str:
         return field_test.listing(fieldtest.answer(fieldtest.field_test(path, scenario)), Shown("si"))
 
-    return attack("log", numbers, data_path("scenarios", "demo_log.csv").read_bytes(), path, read)
+    return attacked("log", numbers, data_path("scenarios", "demo_log.csv").read_bytes(), path, read)
 
 
 def skylines(numbers: range, folder: Path) -> Counter[str]:
     raw = b"# a made-up skyline\ncompass,angle\n" + b"".join(b"%d,%d\n" % (10 * n, n % 30) for n in range(36))
     path = folder / "skyline.csv"
-    return attack("skyline", numbers, raw, path, lambda: read_horizon(path, 5.0))
+    return attacked("skyline", numbers, raw, path, lambda: read_horizon(path, 5.0))
 
 
 def chunks(numbers: range, folder: Path) -> Counter[str]:
@@ -112,7 +106,7 @@ def chunks(numbers: range, folder: Path) -> Counter[str]:
         assert chunk is None or path.read_bytes() == raw, "a damaged piece was taken for whole"
         return ""
 
-    attack("chunk", numbers, raw, path, read)
+    attacked("chunk", numbers, raw, path, read)
     return damaged
 
 
@@ -125,7 +119,7 @@ def summaries(numbers: range, folder: Path, saved: Path) -> Counter[str]:
         store.require_free(folder / "new", ("a", "b", "c"), replace=False)
         return open_result(saved)
 
-    found = attack("summary", numbers, raw, path, read)
+    found = attacked("summary", numbers, raw, path, read)
     path.write_bytes(raw)
     return found
 
@@ -133,7 +127,7 @@ def summaries(numbers: range, folder: Path, saved: Path) -> Counter[str]:
 def hours(numbers: range, saved: Path) -> Counter[str]:
     path = saved / store.HOURS
     raw = path.read_bytes()
-    found = attack("hours", numbers, raw, path, lambda: open_result(saved))
+    found = attacked("hours", numbers, raw, path, lambda: open_result(saved))
     path.write_bytes(raw)
     return found
 

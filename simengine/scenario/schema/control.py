@@ -1,7 +1,7 @@
 """When the fan runs, how fast, and what shuts the loop while it rests."""
 
 from collections.abc import Iterator
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import Field
 
@@ -76,13 +76,19 @@ class _Thermostat(_Control):
         1.0, description="share of full speed at which it starts; with a second speed or a rising one"
     )
 
-    def thresholds(self) -> tuple[float | None, float | None, float | None]:
-        """Return second start, second stop, and where the rising speed is full."""
-        return None, None, None
+    if TYPE_CHECKING:  # each kind of thermostat has them, as temperatures or as differences
+        start: float
+        stop: float
+        second_start: float | None
+        second_stop: float | None
+        full_speed_at: float | None
 
-    def speed_faults(self, start: float, stop: float) -> Iterator[Fault]:
-        """Yield what does not go together in the speeds."""
-        second_start, second_stop, full = self.thresholds()
+    def checks(self) -> Iterator[Fault]:
+        """Yield what does not go together."""
+        start, stop, full = self.start, self.stop, self.full_speed_at
+        second_start, second_stop = self.second_start, self.second_stop
+        if stop >= start:
+            yield fault("the fan would stop where it starts", "stop below start", "stop")
         if (second_start is None) != (second_stop is None):
             yield fault(
                 "a second speed needs both its thresholds", "second_start with second_stop", "second_start"
@@ -117,16 +123,6 @@ class SnapSwitch(_Thermostat):
     second_stop: Level | None = Field(None, description="two speeds: low speed again at or below this one")
     full_speed_at: Level | None = Field(None, description="rising speed: from low_speed at stop to full here")
 
-    def thresholds(self) -> tuple[float | None, float | None, float | None]:
-        """Return second start, second stop, and where the rising speed is full."""
-        return self.second_start, self.second_stop, self.full_speed_at
-
-    def checks(self) -> Iterator[Fault]:
-        """Yield what does not go together."""
-        if self.stop >= self.start:
-            yield fault("the fan would stop where it starts", "stop below start", "stop")
-        yield from self.speed_faults(self.start, self.stop)
-
 
 class Differential(_Thermostat):
     """A thermostat that compares the collector with the room."""
@@ -141,16 +137,6 @@ class Differential(_Thermostat):
     full_speed_at: Difference | None = Field(
         None, description="rising speed: from low_speed at stop to full at this difference"
     )
-
-    def thresholds(self) -> tuple[float | None, float | None, float | None]:
-        """Return second start, second stop, and where the rising speed is full."""
-        return self.second_start, self.second_stop, self.full_speed_at
-
-    def checks(self) -> Iterator[Fault]:
-        """Yield what does not go together."""
-        if self.stop >= self.start:
-            yield fault("the fan would stop where it starts", "stop below start", "stop")
-        yield from self.speed_faults(self.start, self.stop)
 
 
 class PvModule(_Control):
