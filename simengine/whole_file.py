@@ -61,7 +61,14 @@ def told_by_the_system(path: Path) -> Iterator[None]:
 
 
 def put_in_place(aside: Path, path: Path, *, replace: bool) -> None:
-    """Give a finished file its name; where another program holds the old one open, leave it aside."""
+    """Give a finished file its name; where another program holds the old one open, leave it aside.
+
+    Parameters
+    ----------
+    aside : the finished file
+    path : the name that it is to have
+    replace : whether it may take the place of an old one
+    """
     try:
         if replace:
             aside.replace(path)

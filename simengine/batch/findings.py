@@ -55,7 +55,7 @@ def best_of(values: Array, sign: int, count: int = BEST) -> list[int]:
 
     Parameters
     ----------
-    values : numbers
+    values : numbers [any unit], array [member]
     sign : 1 where more is better, -1 where less is
     count : how many
 
@@ -72,8 +72,8 @@ def front(cost: Array, gain: Array) -> list[int]:
 
     Parameters
     ----------
-    cost : less is better; NaN leaves a place out
-    gain : more is better
+    cost : less is better [any unit]; NaN leaves a place out
+    gain : more is better [any unit]
 
     Source: Pareto front by its definition.
 

@@ -78,6 +78,11 @@ def numbers_of(summary: Summary) -> Array:
 def column(rows: Array, name: str) -> Array:
     """Return one number of the year out of the last axis of kept numbers.
 
+    Parameters
+    ----------
+    rows : kept numbers, the last axis as `COLUMNS` [each in its own unit]
+    name : of the number
+
     >>> column(np.arange(WIDTH, dtype=float), "delivered_kwh").item()
     1.0
     """
@@ -85,7 +90,13 @@ def column(rows: Array, name: str) -> Array:
 
 
 def months(rows: Array, name: str) -> Array:
-    """Return the twelve months of one number out of the last axis of kept numbers."""
+    """Return the twelve months of one number out of the last axis of kept numbers.
+
+    Parameters
+    ----------
+    rows : kept numbers, the last axis as `COLUMNS` [each in its own unit]
+    name : of the number
+    """
     first = len(COLUMNS) + 12 * MONTHS.index(name)
     return rows[..., first : first + 12]
 

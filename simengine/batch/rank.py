@@ -22,7 +22,7 @@ def percentile(values: Array, share: float) -> float:
     Parameters
     ----------
     values : numbers, infinite ones among them where something lies beyond every number [any unit]
-    share : 0 to 1
+    share : [-], 0 to 1
 
     Returns
     -------
@@ -66,8 +66,8 @@ def share_between(groups: Array, other: Array) -> Answer:
 
     Parameters
     ----------
-    groups : number of each member's group
-    other : numbers
+    groups : number of each member's group [-], array [member]
+    other : numbers [any unit], array [member]
 
     Returns
     -------

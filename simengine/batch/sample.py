@@ -73,6 +73,12 @@ def draw(inputs: Inputs, spreads: Mapping[str, Drawn], count: int, seed: int) ->
 def latin_hypercube(keys: int, count: int, seed: int) -> Array:
     """Return shares of probability [member, key], one in each of `count` strata of every key.
 
+    Parameters
+    ----------
+    keys : how many keys
+    count : how many members
+    seed : start of the random numbers
+
     >>> np.sort(np.floor(latin_hypercube(2, 4, 1)[:, 1] * 4)).tolist()
     [0.0, 1.0, 2.0, 3.0]
     """
@@ -89,8 +95,8 @@ def quantiles(kind: str, terms: Mapping[str, float], bounds: tuple[float, float]
     Parameters
     ----------
     kind : uniform, triangular, normal or lognormal
-    terms : from, to, most, mean, deviation, median, factor, as the kind needs them
-    bounds : least and greatest value that is possible; infinite where there is none
+    terms : from, to, most, mean, deviation, median, factor, as the kind needs them [unit of the key]
+    bounds : least and greatest value that is possible; infinite where there is none [unit of the key]
     shares : probabilities within the bounds [-], 0 to 1
 
     Returns

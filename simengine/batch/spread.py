@@ -65,7 +65,17 @@ def with_band(
     jobs: int = 0,
     progress: Progress | None = None,
 ) -> Result:
-    """Return a result with the band around it; parameters as `run_spread`, `drawn` is members and seed."""
+    """Return a result with the band around it; parameters as `run_spread`, `drawn` is members and seed.
+
+    Parameters
+    ----------
+    result : the year without a band
+    scenario : the checked scenario
+    base : the scenario that all members change
+    drawn : members, and the seed as `sample_of` takes it
+    jobs : worker processes; 0 does everything in this one
+    progress : called with members done and members in all
+    """
     sample, seed = sample_of(scenario, *drawn)
     outcomes: dict[int, Outcome] = {}
     for _, done in execute(base, _tasks(sample), jobs):
@@ -81,7 +91,14 @@ def with_band(
 
 
 def sample_of(scenario: Scenario, members: int, seed: int | None = None) -> tuple[Sample, int]:
-    """Return the members of a scenario's band, and the seed that they were drawn with."""
+    """Return the members of a scenario's band, and the seed that they were drawn with.
+
+    Parameters
+    ----------
+    scenario : the checked scenario, with its [spread] if it has one
+    members : how many
+    seed : start of the random numbers; the scenario's own if None
+    """
     if not FEWEST <= members <= MOST:
         raise InputError(f"a band of {members} members; accepted: {FEWEST} to {MOST}")
     chosen = seed_of(scenario, seed)

@@ -66,6 +66,15 @@ def run_plan(
     """Run what is missing of a plan in its folder; parameters as `sweep` and `execute`.
 
     What is done is kept, however the run ends; the next one goes on with it.
+
+    Parameters
+    ----------
+    plan : what to run
+    folder : of the sweep
+    jobs : worker processes; 0 does everything in this one
+    replace : put aside what another plan left there
+    progress : called with members done and members in all
+    scheduler : address of a scheduler, see `execute_there`; empty: this machine
     """
     if replace and (held := holder(folder)):
         raise InputError(f"{folder}: another sweep works in it ({held}); accepted: another folder (--out)")

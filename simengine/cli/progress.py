@@ -59,6 +59,10 @@ def _lines(what: str, done_before: int) -> "Callable[[int, int], None]":
 def duration(seconds: float) -> str:
     """Return a time in words.
 
+    Parameters
+    ----------
+    seconds : [s]
+
     >>> duration(42.4), duration(150.0), duration(9000.0)
     ('42 s', '2.5 min', '2.5 h')
     """

@@ -36,7 +36,7 @@ def total(values: Sequence[float | None]) -> float | None:
 
     Parameters
     ----------
-    values : of one unit
+    values : [all of one unit]
 
     Returns
     -------

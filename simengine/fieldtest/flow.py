@@ -27,6 +27,12 @@ class Meter(Protocol):
 def volume_flow(reading: Array, density: Array, given: "LogFlow") -> Array:
     """Return the mass flow of a volume flow [m3/s] at the meter's own air.
 
+    Parameters
+    ----------
+    reading : [m3/s]
+    density : of the air at the meter [kg/m3]
+    given : what the scenario says of the meter
+
     >>> from types import SimpleNamespace
     >>> round(float(volume_flow(np.array([0.05]), np.array([1.2]), SimpleNamespace())[0]), 3)
     0.06
@@ -35,12 +41,25 @@ def volume_flow(reading: Array, density: Array, given: "LogFlow") -> Array:
 
 
 def mass_flow(reading: Array, density: Array, given: "LogFlow") -> Array:
-    """Return a mass flow [kg/s] as it is."""
+    """Return a mass flow [kg/s] as it is.
+
+    Parameters
+    ----------
+    reading : [kg/s]
+    density : of the air [kg/m3]
+    given : what the scenario says of the meter
+    """
     return reading
 
 
 def speed(reading: Array, density: Array, given: "LogFlow") -> Array:
     """Return the mass flow of air at a speed [m/s] in a duct: speed x profile factor x area x density.
+
+    Parameters
+    ----------
+    reading : [m/s]
+    density : of the air in the duct [kg/m3]
+    given : what the scenario says of duct and profile
 
     >>> from types import SimpleNamespace
     >>> duct = SimpleNamespace(diameter=0.1524, width=None, height=None, profile_factor=0.85)
@@ -59,6 +78,12 @@ def pressure(reading: Array, density: Array, given: "LogFlow") -> Array:
 
     A fan moves the same volume at any density, against a pressure in proportion to it (fan laws). Outside of
     the curve there is no answer: NaN.
+
+    Parameters
+    ----------
+    reading : [Pa]
+    density : of the air at the fan [kg/m3]
+    given : what the scenario says of the fan
 
     >>> from types import SimpleNamespace
     >>> fan = SimpleNamespace(curve=((0.0, 0.06), (100.0, 0.0)))

@@ -71,7 +71,14 @@ class Comparison:
 
 
 def measured_leak(log: TestLog, place: str, pulls: bool) -> tuple[Array, str, str] | None:
-    """Return small over large flow row by row, and which column is the small one and which the large one."""
+    """Return small over large flow row by row, and which column is the small one and which the large one.
+
+    Parameters
+    ----------
+    log : with both flows
+    place : where the flow of the first meter was taken
+    pulls : whether the fan stands behind the collector
+    """
     if not log.has("second_flow"):
         return None
     inlet, outlet = ("flow", "second_flow") if place == "inlet" else ("second_flow", "flow")

@@ -110,7 +110,14 @@ def _plain(scenario: "Scenario") -> Resolved:
 
 
 def tell(resolved: Resolved, log: TestLog, scenario: "Scenario") -> FieldTestResult:
-    """Return what a log in SI tells."""
+    """Return what a log in SI tells.
+
+    Parameters
+    ----------
+    resolved : the scenario without an earlier fit
+    log : what was measured, in SI
+    scenario : the same as it was given
+    """
     test = trial(resolved, log)
     faults = diagnose(test)
     grave = [fault for fault in faults if fault.grave]

@@ -75,7 +75,15 @@ def trial(resolved: "Resolved", log: TestLog) -> Trial:
 
 
 def sun_on_plane(log: TestLog, given: FieldTest, path: SkyPath, plane: Plane) -> Sunlight:
-    """Return the sun on the plane by what the log has: a meter on the plane, a level one, or none."""
+    """Return the sun on the plane by what the log has: a meter on the plane, a level one, or none.
+
+    Parameters
+    ----------
+    log : what was measured
+    given : the scenario's [field_test]
+    path : of the sun along the log
+    plane : of the collector
+    """
     if given.irradiance is None:
         return clear_sky(path, plane)
     read = np.maximum(log["irradiance"], 0.0)

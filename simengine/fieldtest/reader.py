@@ -48,7 +48,16 @@ def read_log(path: Path | str, given: "FieldTest", pressure: float, utc_offset: 
 
 
 def parse_log(name: str, text: str, given: "FieldTest", pressure: float, utc_offset: float) -> TestLog:
-    """Return the log in a text; see `read_log`."""
+    """Return the log in a text; see `read_log`.
+
+    Parameters
+    ----------
+    name : of the file, for messages
+    text : its content
+    given : the scenario's [field_test]
+    pressure : of the outdoor air [Pa]
+    utc_offset : of the site's clock [h]
+    """
     rows = read_rows(name, text, given.time, _titles(given))
     slots, step, notes = _grid(rows)
     times, count = rows.times[0] + (np.arange(slots[-1] + 1) * step).astype("timedelta64[s]"), slots[-1] + 1

@@ -61,5 +61,10 @@ def _together(arrays: list[Array]) -> float:
 
 
 def whitening(covariance: Array) -> Array:
-    """Return the matrix that turns residuals of this covariance into independent ones of unit variance."""
+    """Return the matrix that turns residuals of this covariance into independent ones of unit variance.
+
+    Parameters
+    ----------
+    covariance : [row, row], in the square of the residuals' unit [unit2]
+    """
     return np.asarray(np.linalg.inv(np.linalg.cholesky(covariance)))

@@ -32,7 +32,14 @@ class Section:
 
 
 def weather_of(log: TestLog, wind_speed: float, sky_below: float) -> tuple[Array, Array]:
-    """Return wind [m/s] and sky temperature [K] of a log, by what is given where they were not logged."""
+    """Return wind [m/s] and sky temperature [K] of a log, by what is given where they were not logged.
+
+    Parameters
+    ----------
+    log : what was measured
+    wind_speed : where it was not logged [m/s]
+    sky_below : how far the sky is below outdoor air, where it was not logged [K]
+    """
     wind = log["wind"] if log.has("wind") else np.full(len(log), wind_speed)
     return np.where(np.isfinite(wind), np.maximum(wind, 0.0), wind_speed), log["ambient"] - sky_below
 

@@ -19,7 +19,14 @@ EXACT = 1.0e-12
 
 
 def unsure(value: float, deviation: float, tag: str | None = None) -> Any:
-    """Return a value with its standard uncertainty, which may be zero."""
+    """Return a value with its standard uncertainty, which may be zero.
+
+    Parameters
+    ----------
+    value : [any unit]
+    deviation : standard uncertainty [the same unit]
+    tag : which sensor it is from
+    """
     return ufloat(value, max(deviation, EXACT), tag)
 
 

@@ -75,6 +75,12 @@ def sky_path(log: TestLog, site: Site, plane: Plane, shift: float = 0.0) -> SkyP
 def from_horizontal(ghi: Array, path: SkyPath, plane: Plane) -> Sunlight:
     """Return the sun on the plane for a global horizontal irradiance [W/m2].
 
+    Parameters
+    ----------
+    ghi : [W/m2], array [row]
+    path : of the sun
+    plane : of the collector
+
     Source: diffuse share by Erbs et al. (1982), isotropic sky.
     """
     cosine = np.maximum(path.cosine, 0.0)
@@ -89,6 +95,12 @@ def from_horizontal(ghi: Array, path: SkyPath, plane: Plane) -> Sunlight:
 
 def from_plane(total: Array, path: SkyPath, plane: Plane) -> Sunlight:
     """Return the components of a measured irradiance on the plane [W/m2]; they sum to it.
+
+    Parameters
+    ----------
+    total : on the plane [W/m2], array [row]
+    path : of the sun
+    plane : of the collector
 
     Source: the horizontal irradiance that `from_horizontal` turns into it, by halving; where no sky gives
     that much, the rest counts as beam.

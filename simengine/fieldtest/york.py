@@ -31,9 +31,9 @@ def york(x: Array, y: Array, deviation_x: Array, deviation_y: Array, correlation
 
     Parameters
     ----------
-    x, y : points
-    deviation_x, deviation_y : their standard uncertainties, of the same units, above 0
-    correlation : of the two in each point, -1 to 1
+    x, y : points [any units], arrays [point]
+    deviation_x, deviation_y : their standard uncertainties, of the same units, above 0 [units of x and y]
+    correlation : of the two in each point [-], -1 to 1
 
     Returns
     -------

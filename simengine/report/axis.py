@@ -63,6 +63,11 @@ def axis(low: float, high: float, kind: str, units: tuple[str, str], scale: floa
 def rounds(low: float, high: float, count: int = MARKS) -> list[float]:
     """Return about `count` round numbers between two ends.
 
+    Parameters
+    ----------
+    low, high : the ends [any unit]
+    count : how many numbers, about
+
     >>> rounds(-3.0, 27.0)
     [0.0, 10.0, 20.0]
     """

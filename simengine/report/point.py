@@ -191,7 +191,14 @@ def meaning(name: str) -> str:
 
 
 def written(name: str, value: float, units: Shown) -> tuple[str, str]:
-    """Return number and unit of a figure."""
+    """Return number and unit of a figure.
+
+    Parameters
+    ----------
+    name : of the figure in the nomenclature
+    value : [SI unit of that figure]
+    units : the system to write in
+    """
     unit = _unit(name, value, units)
     return _in_unit(name, value, unit), _spelt(unit)
 

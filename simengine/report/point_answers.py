@@ -7,7 +7,7 @@ from simengine.report.shown import Shown
 
 
 def fit(found: Mapping[str, float | None], units: Sequence[Shown] = BOTH) -> list[str]:
-    """Return in words what the test standards read from a table; nothing where they read nothing."""
+    """Return in words what the test standards read from a table; nothing where they read nothing [SI]."""
     lines = []
     start, loss = found.get("heat_removal_optical"), found.get("heat_removal_loss")
     if start is not None and loss is not None:

@@ -99,7 +99,7 @@ def share(value: float) -> str:
 
 
 def whole(value: float) -> str:
-    """Write a count.
+    """Write a count [-].
 
     >>> whole(2920.4), whole(-0.2)
     ('2920', '0')
@@ -108,7 +108,7 @@ def whole(value: float) -> str:
 
 
 def money(value: float, currency: str) -> str:
-    """Write a sum of money, with cents only where they matter.
+    """Write a sum of money [in its currency], with cents only where they matter.
 
     >>> money(33.05, "USD"), money(-1250.4, "EUR")
     ('33 USD', '-1250 EUR')
@@ -117,7 +117,7 @@ def money(value: float, currency: str) -> str:
 
 
 def years(value: float) -> str:
-    """Write a time in years.
+    """Write a time in years [a].
 
     >>> years(18.12), years(2.5)
     ('18.1 years', '2.5 years')
@@ -126,7 +126,7 @@ def years(value: float) -> str:
 
 
 def amount(value: float, unit: str) -> str:
-    """Write a number in a unit that is kept as it was given.
+    """Write a number [in its unit], which is kept as it was given.
 
     >>> amount(12.34, "gal")
     '12.3 gal'

@@ -82,7 +82,14 @@ def listing(series: WeatherSeries, units: Shown) -> str:
 
 
 def facts_rows(series: WeatherSeries, known: Mapping[str, Any], units: Shown) -> list[tuple[str, str]]:
-    """Return label and text of every fact about a series."""
+    """Return label and text of every fact about a series.
+
+    Parameters
+    ----------
+    series : whole years of weather
+    known : its facts, as `facts` gives them
+    units : the system to write in
+    """
     lowest, mean, highest = (
         units.temperature(known[f"{which}_temperature_c"]) for which in ("lowest", "mean", "highest")
     )
@@ -140,6 +147,10 @@ def _month_table(months: list[dict[str, Any]], units: Shown) -> list[str]:
 
 def shift_text(hours: float | None) -> str:
     """Return a shift of the sun's clock; a dash where no hour fits better than another.
+
+    Parameters
+    ----------
+    hours : [h], None where none is known
 
     >>> shift_text(0.5), shift_text(-0.001), shift_text(None)
     ('+0.50', '0.00', '-')

@@ -41,8 +41,8 @@ def left_open(house: Mapping[str, float], terms: tuple[tuple[str, float], ...]) 
 
     Parameters
     ----------
-    house : a house's block of the summary
-    terms : `COLLECTOR_TERMS` or `HOUSE_TERMS`
+    house : a house's block of the summary [kWh]
+    terms : `COLLECTOR_TERMS` or `HOUSE_TERMS`, each with its sign [-]
 
     Source: first law.
 

@@ -135,7 +135,14 @@ def held(directory: Path, wanted: tuple[str, ...]) -> dict[str, Any] | None:
 
 
 def require_free(directory: Path, wanted: tuple[str, ...], *, replace: bool) -> None:
-    """Raise InputError unless a result with these hashes may be put into this folder."""
+    """Raise InputError unless a result with these hashes may be put into this folder.
+
+    Parameters
+    ----------
+    directory : where the result is to go
+    wanted : hashes of program, scenario and weather
+    replace : whether anything there may be put aside
+    """
     if directory.is_symlink() or (directory.exists() and not directory.is_dir()):
         raise InputError(f"{directory}: is not a folder; accepted is a new or empty folder")
     if not _filled(directory):

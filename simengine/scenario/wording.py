@@ -17,7 +17,7 @@ LONGEST = 100  # characters of free text in a listing
 
 
 def both(value: Any, info: FieldInfo) -> tuple[str, str]:
-    """Text of a value in both unit systems."""
+    """Return a value as text in both unit systems."""
     if isinstance(value, Price):
         return format_price(value, "si"), format_price(value, "us")
     if isinstance(value, Amount):

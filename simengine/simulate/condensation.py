@@ -71,7 +71,16 @@ def condensation_hours(cover: Array, fan_on: Array, humidity: float, step: float
 def caution(
     hours: float, running: float, humidity: float, place: str = "cover", drifting: float = 0.0
 ) -> list[str]:
-    """Return what to say about a wet cover (or bare absorber), nothing where it stays dry."""
+    """Return what to say about a wet cover (or bare absorber), nothing where it stays dry.
+
+    Parameters
+    ----------
+    hours : hours of a wet cover in the year [h]
+    running : those of them with the fan on [h]
+    humidity : of the room air, relative [-]
+    place : what is wet
+    drifting : hours of them in which air moves by itself [h]
+    """
     if hours < 1.0:
         return []
     by_itself = f", {drifting:.0f} with air that moves by itself" if drifting >= 1.0 else ""

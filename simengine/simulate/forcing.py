@@ -58,7 +58,14 @@ class Place:
 
 
 def place(series: "WeatherSeries", site: Site, clear_sky: str) -> Place:
-    """Return what does not hang on any plane."""
+    """Return what does not hang on any plane.
+
+    Parameters
+    ----------
+    series : the weather
+    site : what the scenario says of the place
+    clear_sky : key of the sky relation
+    """
     position = sun.solar_position(series)
     ground = sun.monthly_ground(series, site.ground_reflectance)
     if site.snow:
@@ -127,7 +134,14 @@ def on_plane(here: Place, resolved: Resolved) -> sun.PlaneIrradiance:
 
 
 def collector_forcing(here: Place, resolved: Resolved, plane: sun.PlaneIrradiance) -> Forcing:
-    """Return what the weather does to the collector in every interval."""
+    """Return what the weather does to the collector in every interval.
+
+    Parameters
+    ----------
+    here : sun and sky of the place
+    resolved : scenario with weather and houses
+    plane : irradiance on the collector
+    """
     collector, site = resolved.parts.collector, resolved.parts.site
     beam = plane.beam + plane.circumsolar
     absorbed = absorbed_sun(collector, plane.incidence_angle, beam, plane.sky_diffuse, plane.ground_reflected)
@@ -206,7 +220,14 @@ def _demand_rows(here: Place, houses: tuple[House, ...]) -> Array:
 
 
 def window_sun(here: Place, tilt: float, azimuth: float) -> Array:
-    """Return the sun on an unshaded plane of the place [W/m2], array [interval]."""
+    """Return the sun on an unshaded plane of the place [W/m2], array [interval].
+
+    Parameters
+    ----------
+    here : sun and sky of the place
+    tilt : from horizontal [deg]
+    azimuth : clockwise from north [deg]
+    """
 
     def total() -> Array:
         plane = sun.plane_irradiance(

@@ -30,7 +30,14 @@ def any_second(houses: tuple[House, ...]) -> bool:
 
 
 def blown_in(here: "Place", house: House, setpoint: Array) -> Array:
-    """Return the conductance of the air that wind and stack drive in [W/K]."""
+    """Return the conductance of the air that wind and stack drive in [W/K].
+
+    Parameters
+    ----------
+    here : sun and sky of the place
+    house : with its leaks
+    setpoint : [K], array [interval]
+    """
     if house.leakage is None:
         return np.zeros(setpoint.size)
     wind = sun.collector_wind(here.series, 10.0, "open")
@@ -38,7 +45,14 @@ def blown_in(here: "Place", house: House, setpoint: Array) -> Array:
 
 
 def second_wishes(here: "Place", space: SecondSpace | None, heated: Any) -> list[Array]:
-    """Return gain [W], setpoint [K] and ground [K] of a second space, each [interval]."""
+    """Return gain [W], setpoint [K] and ground [K] of a second space, each [interval].
+
+    Parameters
+    ----------
+    here : sun and sky of the place
+    space : the second space, None where there is none
+    heated : whether the heating may run, array [interval]
+    """
     if space is None:
         return [np.zeros(here.hour.size), np.zeros(here.hour.size), here.ambient]
     gain = by_hour(space.internal_gain, here.hour)

@@ -15,12 +15,25 @@ WARM_UP_DAYS = 30
 
 
 def warm_up(count: int, interval: float) -> int:
-    """Return how many intervals are marched beforehand."""
+    """Return how many intervals are marched beforehand.
+
+    Parameters
+    ----------
+    count : intervals of the year
+    interval : its length [s]
+    """
     return min(count, round(WARM_UP_DAYS * 86400.0 / interval))
 
 
 def march_houses(resolved: Resolved, here: Place, plan: Counts) -> Array:
-    """Return the year of the houses without the collector [interval, 4, house]: J, J, K s, K s."""
+    """Return the year of the houses without the collector [interval, 4, house]: J, J, K s, K s.
+
+    Parameters
+    ----------
+    resolved : scenario with weather and houses
+    here : sun and sky of the place
+    plan : steps of each interval
+    """
     hangs_on = ("alone", resolved.houses, plan.tobytes())
     return here.kept.once(hangs_on, lambda: _march(resolved, here, plan))  # type: ignore[no-any-return]
 

@@ -52,7 +52,13 @@ def weather_facts(series: "WeatherSeries") -> dict[str, Any]:
 
 
 def collector_facts(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, Any]:
-    """Return the collector's block of the summary: flow, label of the cover, hours of a wet cover."""
+    """Return the collector's block of the summary: flow, label of the cover, hours of a wet cover.
+
+    Parameters
+    ----------
+    resolved : scenario with weather and houses
+    hourly : columns of the year by name [SI units of the nomenclature]
+    """
     wet = _wet_hours(resolved, hourly)
     mark = resolved.parts.tested
     fitted = {} if mark is None else {"fitted_to_test": str(mark.date), "fitted_periods": mark.periods}
@@ -69,7 +75,13 @@ def collector_facts(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str
 
 
 def wet_cover(resolved: Resolved, hourly: Mapping[str, Array]) -> list[str]:
-    """Return the caution about water on the cover, for the house where it is most."""
+    """Return the caution about water on the cover, for the house where it is most.
+
+    Parameters
+    ----------
+    resolved : scenario with weather and houses
+    hourly : columns of the year by name [SI units of the nomenclature]
+    """
     hours, running, drifting = max(_wet_hours(resolved, hourly).values())
     place = "cover" if resolved.parts.collector.panes else "bare absorber"
     return caution(hours, running, resolved.parts.room_humidity, place, drifting)
@@ -88,7 +100,13 @@ def _wet_hours(resolved: Resolved, hourly: Mapping[str, Array]) -> dict[str, tup
 
 
 def of_the_air(resolved: Resolved, hourly: Mapping[str, Array]) -> list[str]:
-    """Return what to say of a fan on a module, and of air that moves while the fan rests."""
+    """Return what to say of a fan on a module, and of air that moves while the fan rests.
+
+    Parameters
+    ----------
+    resolved : scenario with weather and houses
+    hourly : columns of the year by name [SI units of the nomenclature]
+    """
     found, parts = [], resolved.parts
     if parts.control.module is not None:
         found.append(

@@ -109,7 +109,14 @@ def solve(resolved: Resolved, conditions: Conditions) -> Solved:
 
 
 def figures_of(resolved: Resolved, conditions: Conditions, solved: Solved) -> dict[str, float]:
-    """Return the figures of a steady point that is solved already, by name in SI."""
+    """Return the figures of a steady point that is solved already, by name in SI.
+
+    Parameters
+    ----------
+    resolved : scenario with weather and houses
+    conditions : of the point
+    solved : what came of it
+    """
     found, panes = solved.steady, solved.network.panes
     means = found.nodes.mean(axis=1)
     aperture = resolved.parts.collector.aperture

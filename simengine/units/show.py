@@ -119,7 +119,7 @@ def plain_number(value: float, digits: int = 4) -> str:
     Parameters
     ----------
     value
-        Any number.
+        Any number [any unit].
     digits
         Significant digits kept; whole numbers below a thousand million keep all of theirs.
 

@@ -1,4 +1,4 @@
-"""Does the sun stand where the file's labels say? Beam plus diffuse against global, month by month."""
+"""Whether the sun stands where the labels of a file say: beam plus diffuse against global, month by month."""
 
 from dataclasses import dataclass
 from typing import Any, Final
@@ -52,7 +52,14 @@ class Closure:
 
 
 def scan(columns: dict[str, Floats], index: pd.DatetimeIndex, sun: SunPath) -> Closure:
-    """Return the closure over shifts of +-1.5 h, for the whole and for each calendar month."""
+    """Return the closure over shifts of +-1.5 h, for the whole and for each calendar month.
+
+    Parameters
+    ----------
+    columns : ghi, dni and dhi [W/m2], arrays [interval]
+    index : starts of the intervals
+    sun : its path over them
+    """
     ghi, dni, dhi = (columns[name] for name in ("ghi", "dni", "dhi"))
     rows = np.flatnonzero((ghi > 0.0) | (dni > 0.0))
     if rows.size == 0:

@@ -36,6 +36,14 @@ def fill(
 
     Radiation is carried over by its share of the extraterrestrial, everything else by a straight line.
 
+    Parameters
+    ----------
+    name : of the file, for messages
+    columns : by canonical name and unit, NaN in the gaps; changed in place
+    index : starts of the intervals
+    step : length of an interval [s]
+    sun : its path over them
+
     Raises
     ------
     WeatherError

@@ -11,6 +11,14 @@ from simengine.weather.record import Bools, Integers, Times
 def parts(name: str, column: str, texts: pd.Series, separator: str, first_line: int) -> list[Integers]:
     """Return the whole numbers that a date or time of each row is made of ("07/31/1999", "24:00").
 
+    Parameters
+    ----------
+    name : of the file, for messages
+    column : of the texts, for messages
+    texts : one a row
+    separator : between the numbers
+    first_line : of the rows in the file
+
     Raises
     ------
     WeatherError
@@ -33,7 +41,14 @@ def parts(name: str, column: str, texts: pd.Series, separator: str, first_line: 
 
 
 def sound_dates(name: str, sound: Bools, first_line: int) -> None:
-    """Raise WeatherError at the first row whose date doesn't exist."""
+    """Raise WeatherError at the first row whose date doesn't exist.
+
+    Parameters
+    ----------
+    name : of the file, for messages
+    sound : whether the date of each row exists
+    first_line : of the rows in the file
+    """
     wrong = np.flatnonzero(~sound)
     if wrong.size:
         raise WeatherError(
@@ -43,6 +58,12 @@ def sound_dates(name: str, sound: Bools, first_line: int) -> None:
 
 def times(name: str, texts: pd.Series, first_line: int) -> Times:
     """Return times written as 2001-01-31 13:00 (or with a T, or with seconds).
+
+    Parameters
+    ----------
+    name : of the file, for messages
+    texts : one a row
+    first_line : of the rows in the file
 
     Raises
     ------

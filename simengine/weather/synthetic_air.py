@@ -32,7 +32,7 @@ def spread_of_days(temp_air: Floats, days: Floats) -> Floats:
     temp_air : Floats
         Monthly means [degC].
     days : Floats
-        Days of the months.
+        Days of the months [d].
     """
     monthly = 1.45 - 0.0290 * temp_air + 0.0664 * np.std(temp_air, ddof=1)
     return np.maximum(monthly, 0.3) * np.sqrt(days) * 0.2041 / 0.3989

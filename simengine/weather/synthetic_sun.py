@@ -71,7 +71,14 @@ def clearness_quantiles(mean: float, count: int) -> Floats:
 
 
 def chain(count: int, persistence: float, generator: np.random.Generator) -> Floats:
-    """Return a first-order chain of standard normal values with a correlation from one to the next [-]."""
+    """Return a first-order chain of standard normal values with a correlation from one to the next [-].
+
+    Parameters
+    ----------
+    count : how many values
+    persistence : the correlation [-], 0 to 1
+    generator : of random numbers
+    """
     noise = generator.standard_normal(count)
     fresh = np.sqrt(1.0 - persistence**2)
     last = float(generator.standard_normal())
@@ -83,7 +90,7 @@ def chain(count: int, persistence: float, generator: np.random.Generator) -> Flo
 
 
 def ranks(values: Floats) -> np.ndarray:
-    """Return the rank of each value, 0 the least."""
+    """Return the rank of each value, 0 the least [-]."""
     order = np.empty(values.size, dtype=np.int64)
     order[np.argsort(values)] = np.arange(values.size)
     return order

@@ -61,7 +61,15 @@ def checked_rows(name: str, lines: Sequence[str], first_line: int, width: int = 
 
 
 def fields(name: str, lines: Sequence[str], first_line: int, wanted: Sequence[int]) -> list[pd.Series]:
-    """Return some fields of rows of equal width: numbers where all of a field are numbers, else texts."""
+    """Return some fields of rows of equal width: numbers where all of a field are numbers, else texts.
+
+    Parameters
+    ----------
+    name : of the file, for messages
+    lines : the rows
+    first_line : of the rows in the file
+    wanted : places of the fields
+    """
     if any('"' in line for line in lines[:1]):
         lines = [line.replace('"', "") for line in lines]
     try:
@@ -84,6 +92,13 @@ def fields(name: str, lines: Sequence[str], first_line: int, wanted: Sequence[in
 
 def numbers(name: str, column: str, texts: pd.Series, first_line: int) -> Floats:
     """Return one field of every row as numbers, NaN where it is empty.
+
+    Parameters
+    ----------
+    name : of the file, for messages
+    column : of the field, for messages
+    texts : one a row
+    first_line : of the rows in the file
 
     Raises
     ------
@@ -115,6 +130,13 @@ def _no_number(name: str, column: str, line: int, text: str) -> WeatherError:
 def whole_numbers(name: str, column: str, texts: pd.Series, first_line: int) -> np.ndarray:
     """Return one field of every row as whole numbers (written 1 or 1.0).
 
+    Parameters
+    ----------
+    name : of the file, for messages
+    column : of the field, for messages
+    texts : one a row
+    first_line : of the rows in the file
+
     Raises
     ------
     WeatherError
@@ -132,12 +154,19 @@ def whole_numbers(name: str, column: str, texts: pd.Series, first_line: int) -> 
 
 
 def without(values: Floats, *codes: float) -> Floats:
-    """Return the values with each missing code as NaN, however it was written (9999, 9999.0)."""
+    """Return the values with each missing code as NaN, however it was written (9999, 9999.0) [any unit]."""
     return np.where(np.isin(values, codes), np.nan, values)
 
 
 def header_number(name: str, line: int, key: str, text: str) -> float:
     """Return a number of a header.
+
+    Parameters
+    ----------
+    name : of the file, for messages
+    line : of the header in the file
+    key : what the number is
+    text : as it is written
 
     Raises
     ------
@@ -157,6 +186,12 @@ def header_number(name: str, line: int, key: str, text: str) -> float:
 
 def header_parts(name: str, line: int, text: str) -> list[str]:
     """Return the fields of a header line, which may hold quoted commas.
+
+    Parameters
+    ----------
+    name : of the file, for messages
+    line : of the header in the file
+    text : the line
 
     Raises
     ------

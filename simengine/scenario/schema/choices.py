@@ -74,42 +74,42 @@ MASSES: Final[dict[str, tuple[float, float]]] = {
 
 
 def pane_keys() -> Mapping[str, Any]:
-    """Table of panes."""
+    """Return the table of panes."""
     from simengine.collector.constructions import PANES
 
     return PANES
 
 
 def absorber_keys() -> Mapping[str, Any]:
-    """Table of absorbers."""
+    """Return the table of absorbers."""
     from simengine.collector.constructions import ABSORBERS
 
     return ABSORBERS
 
 
 def layer_keys() -> Mapping[str, Any]:
-    """Table of layers."""
+    """Return the table of layers."""
     from simengine.collector.constructions import LAYERS
 
     return LAYERS
 
 
 def lining_keys() -> Mapping[str, Any]:
-    """Table of linings."""
+    """Return the table of linings."""
     from simengine.collector.constructions import LININGS
 
     return LININGS
 
 
 def material_keys() -> Mapping[str, Any]:
-    """Table of materials with a temperature limit."""
+    """Return the table of materials with a temperature limit."""
     from simengine.collector.limits import LIMITS
 
     return LIMITS
 
 
 def fuel_keys() -> Mapping[str, Any]:
-    """Table of fuels."""
+    """Return the table of fuels."""
     from simengine.economics.fuels import FUELS
 
     return FUELS

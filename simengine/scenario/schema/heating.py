@@ -126,7 +126,14 @@ class Heating(Section):
 
 
 def unsold(fuel: str, unit: str, units: tuple[str, ...]) -> Fault:
-    """Return the fault of a price in a unit that the fuel is not sold by."""
+    """Return the fault of a price in a unit that the fuel is not sold by.
+
+    Parameters
+    ----------
+    fuel : its key
+    unit : the unit that was written
+    units : those that it is sold by
+    """
     return fault(f"{fuel} is not sold by the {unit}", f"a price per {', '.join(units)}", "price")
 
 

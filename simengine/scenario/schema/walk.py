@@ -66,7 +66,14 @@ def example_of(dotted: str, field: FieldInfo) -> str:
 
 
 def example_line(key: str, field: FieldInfo, above: str = "") -> str:
-    """Return a line of TOML that sets a key, or opens a section."""
+    """Return a line of TOML that sets a key, or opens a section.
+
+    Parameters
+    ----------
+    key : of the field in its section
+    field : the field
+    above : dotted key of the section
+    """
     if models_in(field.annotation):
         path = f"{above}.{key}" if above else key
         return f"[[{path}]]" if holds_list(field.annotation) else f"[{path}]"
