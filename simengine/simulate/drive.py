@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING
 from simengine import sun
 from simengine.collector.network import Forcing
 from simengine.simulate.climate import read
-from simengine.simulate.forcing import Counts, Place, collector_forcing, on_plane, place, shade, step_plan
+from simengine.simulate.forcing import Counts, Place, collector_forcing, on_plane, place, step_plan
 from simengine.simulate.kept import Kept
 from simengine.simulate.resolve import Resolved, resolve
+from simengine.simulate.shade import shade
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario

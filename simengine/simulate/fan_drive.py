@@ -8,8 +8,9 @@ from numpy.typing import NDArray
 from simengine import sun
 from simengine.control.spec import ControlRule, Module
 from simengine.errors import InputError
-from simengine.simulate.forcing import Place, shade
+from simengine.simulate.forcing import Place
 from simengine.simulate.resolve import Resolved
+from simengine.simulate.shade import shade
 
 if TYPE_CHECKING:
     from simengine.weather import WeatherSeries

@@ -1,7 +1,7 @@
 """From weather and place to the arrays that drive the march."""
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, Literal, cast
+from typing import TYPE_CHECKING, Any, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 from simengine import sun
 from simengine.collector.absorbed import AbsorbedSun, absorbed_sun
 from simengine.collector.network import Forcing, Weather
-from simengine.collector.spec import Collector
 from simengine.constants import ZERO_CELSIUS
 from simengine.heat_transfer.wind import WIND_RELATIONS
 from simengine.house.gains import house_gains
@@ -21,6 +20,7 @@ from simengine.scenario.assembly import Site
 from simengine.simulate.house_rows import NO_SPACE, any_second, blown_in, second_wishes
 from simengine.simulate.kept import Kept
 from simengine.simulate.resolve import Resolved
+from simengine.simulate.shade import shade
 
 if TYPE_CHECKING:
     from simengine.weather import WeatherSeries
@@ -82,41 +82,6 @@ def place(series: "WeatherSeries", site: Site, clear_sky: str) -> Place:
         np.asarray(index.hour, dtype=np.int64),
         np.asarray(index.to_numpy().astype("datetime64[s]") - offset, dtype="datetime64[s]"),
     )
-
-
-def shade(site: Site, collector: Collector) -> sun.Shade | None:
-    """Return everything that shades the collector, or None."""
-    box = {"width": collector.width, "height": collector.length}
-    shades: list[sun.Shade] = []
-    if site.horizon:
-        shades.append(
-            sun.Horizon(*(tuple(float(v) for v in column) for column in zip(*site.horizon, strict=True)))
-        )
-    for tree in site.trees:
-        foliage = sun.Foliage(tree.leaf_out, tree.leaf_fall, tree.in_leaf, tree.bare)
-        shades.append(
-            sun.Crown(
-                tree.bearing,
-                tree.distance,
-                tree.height,
-                tree.crown_width,
-                tree.base_height,
-                foliage,
-                site.collector_height,
-            )
-        )
-    for strip in site.strips:
-        if strip.side == "above":
-            shades.append(sun.Overhang(**box, depth=strip.depth, gap=strip.gap))
-        else:
-            side: Literal["left", "right"] = "left" if strip.side == "left" else "right"
-            shades.append(sun.SideFin(side, **box, depth=strip.depth, gap=strip.gap))
-    rise = collector.length * float(np.sin(np.radians(collector.tilt)))
-    shades += [
-        sun.NeighbouringWall(wall.bearing, wall.distance, wall.height, rise, wall.left, wall.right)
-        for wall in site.walls
-    ]
-    return sun.Surroundings(tuple(shades)) if shades else None
 
 
 def on_plane(here: Place, resolved: Resolved) -> sun.PlaneIrradiance:

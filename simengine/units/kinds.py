@@ -1,5 +1,6 @@
 """What a unit and a kind of quantity are, and how spellings of a unit are made comparable."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from simengine.errors import InputError
@@ -13,6 +14,14 @@ class Unit:
     factor: float
     spellings: str = ""  # further spellings that are read, parted by "|"
     offset: float = 0.0
+
+    def written(self) -> Iterator[str]:
+        """Yield every way to write it, without what makes no difference."""
+        for spelling in (self.name, *filter(None, self.spellings.split("|"))):
+            key = skeleton(spelling)
+            yield key
+            if "/" in key:  # a bare F is clear inside a compound unit only
+                yield key.replace("degF", "F").replace("degC", "C")
 
 
 @dataclass(frozen=True)
@@ -34,12 +43,9 @@ class Kind:
         """Index the units by every spelling."""
         exact: dict[str, Unit] = {}
         for unit in self.units:
-            for spelling in (unit.name, *filter(None, unit.spellings.split("|"))):
-                key = skeleton(spelling)
-                plain = key.replace("degF", "F").replace("degC", "C") if "/" in key else key
-                for variant in (key, plain):  # a bare F is clear inside a compound unit only
-                    if exact.setdefault(variant, unit) is not unit:
-                        raise ValueError(f"{self.name}: {spelling} is spelt twice")
+            for key in unit.written():
+                if exact.setdefault(key, unit) is not unit:
+                    raise ValueError(f"{self.name}: {key} is spelt twice")
         object.__setattr__(self, "by_name", {unit.name: unit for unit in self.units})
         object.__setattr__(self, "exact", exact)
         object.__setattr__(self, "folded", {key.casefold(): unit for key, unit in exact.items()})

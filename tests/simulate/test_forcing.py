@@ -21,10 +21,10 @@ from simengine.simulate.forcing import (
     demand_rows,
     on_plane,
     place,
-    shade,
     step_plan,
     zone_rows,
 )
+from simengine.simulate.shade import shade
 
 
 @pytest.fixture(scope="module")

@@ -144,10 +144,9 @@ class Inputs(Section):
         for name in ("sweep", "spread"):
             section: Sweep | Spread | None = getattr(self, name)
             for key, drawn in section.vary.items() if section is not None else ():
-                if drawn is not None and key_exists(type(self), key):
-                    problem = unfit(drawn, self, key)
-                    if problem:
-                        yield Fault(problem, (name, "vary", key))
+                known = drawn is not None and key_exists(type(self), key)
+                if known and (problem := unfit(drawn, self, key)):
+                    yield Fault(problem, (name, "vary", key))
 
     def _spaces(self) -> Iterator[Fault]:
         ways = (self.air.intake, self.air.supply)
