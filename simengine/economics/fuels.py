@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from simengine.errors import InputError
+from simengine.units.factors import BTU, KWH
 
 BASES: Final = ("higher", "lower")
 """Heating values that a heat content or an efficiency may count on."""
 
-KWH_PER_BTU: Final = 1055.05585262 / 3.6e6
+KWH_PER_BTU: Final = BTU / KWH
 """Heat of one Btu (International Table) [kWh] (ISO 31-4 definition; 1 kWh is 3412.14 Btu)."""
 
 KWH_PER_MMBTU: Final = 1.0e6 * KWH_PER_BTU

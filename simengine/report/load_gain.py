@@ -5,8 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from simengine.report.house_hours import HouseHours
-
-_JOULE_PER_KWH = 3.6e6
+from simengine.units.factors import KWH
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +38,7 @@ def load_gain(house: HouseHours) -> LoadGain:
     LoadGain
     """
     count = int(house.day.max()) + 1
-    to_kwh = house.step / _JOULE_PER_KWH
+    to_kwh = house.step / KWH
     load = np.bincount(house.day, house.need, count) * to_kwh
     gain = np.bincount(house.day, house.delivered, count) * to_kwh
     days = tuple(Day(float(a), float(b)) for a, b in zip(load, gain, strict=True) if b > 0.0)

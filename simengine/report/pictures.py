@@ -16,10 +16,10 @@ from simengine.report.load_gain import LoadGain, load_gain
 from simengine.report.shown import share
 from simengine.report.winter_week import Week, winter_week
 from simengine.report.words import house_name, sentence
+from simengine.units.factors import KWH
 
 Array = NDArray[np.float64]
 
-_JOULE_PER_KWH = 3.6e6
 _TEMPERATURE = ("temperature", ("degF", "degC"))
 
 
@@ -135,7 +135,7 @@ def _week(name: str, house: HouseHours, aperture: float) -> WeekPicture | None:
 def _week_title(name: str, week: Week) -> Both:
     ran = f"the fan runs {week.fan_hours:.0f} h and saves"
     lead = sentence(f"{house_name(name)}, week from {week.first_day}: {ran}")
-    saved = week.saved * _JOULE_PER_KWH
+    saved = week.saved * KWH
     return both(lambda units: f"{lead} {units.quantity(saved, 'energy')}")
 
 
@@ -154,8 +154,8 @@ def _runs(fan: Array) -> tuple[tuple[float, float, float], ...]:
 def _load(name: str, house: HouseHours) -> LoadPicture:
     data = load_gain(house)
     units = ("kBtu", "kWh")
-    load = axis(0.0, max(data.largest_load, 0.1) * 1.05, "energy", units, _JOULE_PER_KWH)
-    gain = axis(0.0, max(data.largest_gain, 0.1) * 1.05, "energy", units, _JOULE_PER_KWH)
+    load = axis(0.0, max(data.largest_load, 0.1) * 1.05, "energy", units, KWH)
+    gain = axis(0.0, max(data.largest_gain, 0.1) * 1.05, "energy", units, KWH)
     least = min(load.high, gain.high)
     days, more = len(data.days), data.more_than_wanted
     return LoadPicture(

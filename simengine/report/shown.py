@@ -6,8 +6,8 @@ from typing import Any
 
 from simengine.constants import ZERO_CELSIUS
 from simengine.units import System, format_si, plain_number, shown_unit, to_unit
+from simengine.units.factors import KWH
 
-_KWH = 3.6e6
 KBTU_FT2 = 0.3169983
 """One kWh/m2 [kBtu/ft2] (unit identity)."""
 _LEAST_HEAT = 5e-4  # of the unit; less is shown as nothing
@@ -27,7 +27,7 @@ class Shown:
     def heat(self, kwh: float) -> str:
         """Write an amount of heat [kWh]; one unit for all sizes, so that a column can be compared."""
         unit = _HEAT_UNITS[self.system]
-        number = to_unit(kwh * _KWH, "energy", unit)
+        number = to_unit(kwh * KWH, "energy", unit)
         return f"{plain_number(number, 3) if abs(number) >= _LEAST_HEAT else '0'} {unit}"
 
     def per_area(self, kwh_per_square_metre: float) -> str:
@@ -38,7 +38,7 @@ class Shown:
 
     def electricity(self, kwh: float) -> str:
         """Write an amount of electricity [kWh]; the trade counts it in kWh everywhere."""
-        return format_si(kwh * _KWH, "energy", "si", 3)
+        return format_si(kwh * KWH, "energy", "si", 3)
 
     def temperature(self, celsius: float) -> str:
         """Write a temperature [degC] to the whole degree."""

@@ -11,6 +11,7 @@ from simengine.report.shown import Shown
 from simengine.report.tables import columns
 from simengine.report.words import printable
 from simengine.results import aggregate
+from simengine.units.factors import KWH
 from simengine.weather import Finding, WeatherSeries
 from simengine.weather.mend import agreement_of
 
@@ -116,7 +117,7 @@ def _months(series: WeatherSeries) -> list[dict[str, float | None]]:
     agreement = agreement_of(series)
     months = pd.DatetimeIndex(series.data.index).month.to_numpy() - 1
     warmth = series.data["temp_air"].to_numpy(dtype=np.float64)
-    sun = series.data["ghi"].to_numpy(dtype=np.float64) * step / aggregate.JOULES_PER_KWH
+    sun = series.data["ghi"].to_numpy(dtype=np.float64) * step / KWH
     years = aggregate.years(len(months), step)
     counts = np.maximum(aggregate.monthly(np.ones(len(months)), months), 1.0)
     sums, means = aggregate.monthly(sun, months) / years, aggregate.monthly(warmth, months) / counts

@@ -4,8 +4,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine.results.record import Array
+from simengine.units.factors import KWH
 
-JOULES_PER_KWH = 3.6e6
 HOURS_PER_YEAR = 8760.0
 SECONDS_PER_DAY = 86_400
 
@@ -43,7 +43,7 @@ def energy(power: Array, step: float) -> float:
     >>> energy(np.full(24, 500.0), 3600.0)
     12.0
     """
-    return float(np.sum(power)) * step / JOULES_PER_KWH / years(power.size, step)
+    return float(np.sum(power)) * step / KWH / years(power.size, step)
 
 
 def hours(share: Array, step: float) -> float:

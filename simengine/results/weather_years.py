@@ -9,6 +9,7 @@ from simengine.constants import ZERO_CELSIUS
 from simengine.results import aggregate
 from simengine.results.record import Array
 from simengine.results.result import Result
+from simengine.units.factors import KWH
 
 POWERS = {
     "incident_kwh": "incident",
@@ -69,7 +70,7 @@ def _rows(result: Result) -> list[dict[str, Any]]:
     for year in found:
         part = years == year
         sums = {
-            key: np.asarray(hours[name].to_numpy())[:, part].sum(axis=1) * step / aggregate.JOULES_PER_KWH
+            key: np.asarray(hours[name].to_numpy())[:, part].sum(axis=1) * step / KWH
             for key, name in POWERS.items()
         }
         sums["offset_kwh"] = sums["heating_without_kwh"] - sums["heating_with_kwh"]

@@ -8,10 +8,10 @@ from simengine.economics.spec import FuelUse, Line, Money
 from simengine.scenario.assembly import MoneyInputs
 from simengine.scenario.schema import Inputs
 from simengine.scenario.schema.electricity import Electricity
-from simengine.scenario.schema.fuels import JOULE_PER_KWH
 from simengine.scenario.schema.heating import Heating
 from simengine.scenario.schema.money import Economics
 from simengine.scenario.schema.money_checks import fuels_of, shares_of
+from simengine.units.factors import KWH
 
 MONEY = ("first_cost", "grant", "upkeep", "fan_cost", "residual_value")
 """Sums of money in the section on economics."""
@@ -52,7 +52,7 @@ def _priced(use: FuelUse, given: Heating | Electricity) -> FuelUse:
     if given.price_date is not None:
         use = replace(use, price_date=given.price_date.isoformat())
     if given.emission_factor is not None:
-        use = replace(use, emission_factor=given.emission_factor * JOULE_PER_KWH)
+        use = replace(use, emission_factor=given.emission_factor * KWH)
     return use
 
 

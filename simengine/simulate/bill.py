@@ -13,18 +13,18 @@ from simengine.errors import InputError
 from simengine.house.calibrate import calibrate
 from simengine.house.envelope import degree_day_loss
 from simengine.house.spec import House
+from simengine.results import aggregate
 from simengine.results.aggregate import heating_degree_days
 from simengine.simulate.forcing import Place, collector_forcing, on_plane, place, step_plan
 from simengine.simulate.houses_alone import march_houses
 from simengine.simulate.resolve import Resolved
+from simengine.units.factors import KWH
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
 
 Counts = NDArray[np.int64]
 
-JOULE_PER_KWH = 3.6e6
-SECONDS_PER_YEAR = 365 * 86400
 
 TOLERANCE = 1e-4
 """How closely the simulated need meets the bill [-]."""
@@ -52,11 +52,11 @@ def calibrated(resolved: Resolved, here: Place, plan: Counts) -> Resolved:
     bill = resolved.parts.bill
     if bill is None or resolved.calibration is not None:
         return resolved
-    years = max(1, round(here.ambient.size * resolved.series.step / SECONDS_PER_YEAR))
+    years = aggregate.years(here.ambient.size, resolved.series.step)
 
     def need(house: House) -> float:
         alone = march_houses(replace(resolved, houses=(house,)), here, plan)
-        return float(alone[:, 0, 0].sum()) / JOULE_PER_KWH / years
+        return float(alone[:, 0, 0].sum()) / KWH / years
 
     found = calibrate(resolved.houses[0], bill, need, TOLERANCE)
     return replace(resolved, houses=(found.house, *resolved.houses[1:]), calibration=found)

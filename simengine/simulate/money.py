@@ -7,14 +7,13 @@ from numpy.typing import NDArray
 
 from simengine.economics.money import money_ledger
 from simengine.economics.spec import HeatSaved, HourlyHeat
+from simengine.results import aggregate
 from simengine.simulate.bill import calibration_block
 from simengine.simulate.forcing import Place
 from simengine.simulate.resolve import Resolved
+from simengine.units.factors import KWH
 
 Array = NDArray[np.float64]
-
-JOULE_PER_KWH = 3.6e6
-SECONDS_PER_YEAR = 365 * 86400
 
 
 def money_blocks(
@@ -31,8 +30,8 @@ def money_blocks(
     """
     inputs = resolved.parts.money
     # money is told by the year, also where the weather holds several of them
-    years = max(1, round(here.ambient.size * resolved.series.step / SECONDS_PER_YEAR))
-    to_kwh = resolved.series.step / JOULE_PER_KWH / years
+    years = aggregate.years(here.ambient.size, resolved.series.step)
+    to_kwh = resolved.series.step / KWH / years
     aperture = resolved.parts.collector.aperture
     ledgers: dict[str, dict[str, object]] = {}
     for lane, house in enumerate(resolved.houses):

@@ -1,12 +1,11 @@
 """Notes on what is accepted but unusual: single values by their band, and figures that several make."""
 
+from simengine.constants import STANDARD_AIR_DENSITY
 from simengine.economics.fuels import heat_per_unit
 from simengine.economics.spec import FuelUse
 from simengine.scenario.unusual import unusual
 from simengine.simulate.resolve import Resolved
 
-STANDARD_AIR = 1.2
-"""Density that a flow per area is told at [kg/m3]."""
 USUAL_FLOW = (30.0, 150.0)
 """Air through a collector, per glazed area [m3/h per m2] (common practice)."""
 USUAL_PRICE = (0.01, 1.0)
@@ -31,7 +30,7 @@ def unusual_notes(resolved: Resolved) -> list[str]:
 
 def _of_the_flow(resolved: Resolved) -> list[str]:
     collector, control = resolved.parts.collector, resolved.scenario.inputs.control
-    flow = 3600.0 * resolved.parts.fan.mass_flow / STANDARD_AIR / collector.aperture
+    flow = 3600.0 * resolved.parts.fan.mass_flow / STANDARD_AIR_DENSITY / collector.aperture
     if control.kind == "none" or USUAL_FLOW[0] <= flow <= USUAL_FLOW[1]:
         return []
     side = "the box gets hot and loses much" if flow < USUAL_FLOW[0] else "the fan takes much for little heat"

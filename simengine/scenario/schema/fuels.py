@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Annotated, Any, Final
+from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import Field, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
@@ -23,12 +23,11 @@ from simengine.scenario.schema.reading import (
 )
 from simengine.scenario.schema.texts import Flag, Key, Words
 from simengine.units import KINDS, SOLD_BY, quote
+from simengine.units.factors import KWH
 
 if TYPE_CHECKING:
     from simengine.economics.fuels import Fuel
 
-JOULE_PER_KWH: Final = 3.6e6
-"""A kilowatt hour [J] (definition)."""
 
 Emission = Annotated[float, Of("emission_factor", "0 kg/kWh", "2 kg/kWh", "carbon dioxide per heat content")]
 BasisKey = Annotated[str, Key("basis", lambda: ("higher", "lower"))]
@@ -117,12 +116,12 @@ class OwnFuel(Section):
         kind = next(kind for kind in SOLD_BY if self.unit in KINDS[kind].by_name)
         units = KINDS[kind].by_name
         others = {name: unit.factor / units[self.unit].factor for name, unit in units.items()}
-        emitted = None if self.emission_factor is None else self.emission_factor * JOULE_PER_KWH / to_higher
+        emitted = None if self.emission_factor is None else self.emission_factor * KWH / to_higher
         return Fuel(
             key=self.name,
             name=self.name,
             unit=self.unit,
-            heat_content=self.heat_content / JOULE_PER_KWH * to_higher,
+            heat_content=self.heat_content / KWH * to_higher,
             lower_to_higher=ratio,
             emission_factor=emitted,
             source=self.source,
