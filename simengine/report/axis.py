@@ -3,13 +3,14 @@
 import math
 from dataclasses import dataclass
 
+from simengine.constants import ZERO_CELSIUS
 from simengine.units import plain_number, to_unit
 
 MARKS = 4
 """About so many marks on an axis."""
 
 _ROUND = (1.0, 2.0, 2.5, 5.0, 10.0)
-_ZERO = {"temperature": 273.15}  # [SI] where the drawings' own scale, degC, begins
+_ZERO = {"temperature": ZERO_CELSIUS}  # [SI] where the drawings' own scale, degC, begins
 
 
 @dataclass(frozen=True, slots=True)
