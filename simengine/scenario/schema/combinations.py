@@ -1,7 +1,7 @@
 """Which combinations of a sweep belong together, which make no sense, and what counts as best."""
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from simengine.scenario.schema.reading import JsonSchema, Reader, describe, refuse
 
@@ -37,6 +37,12 @@ class Condition:
 class KeyGroups(Reader):
     """Groups of keys."""
 
+    EXAMPLE: ClassVar[str] = '[["collector.width", "collector.height"]]'
+    SCHEMA: ClassVar[JsonSchema] = {
+        "type": "array",
+        "items": {"type": "array", "items": {"type": "string"}, "minItems": 2},
+    }
+
     def read(self, value: Any) -> tuple[tuple[str, ...], ...]:
         """Return the groups."""
         good = isinstance(value, list | tuple) and all(
@@ -47,23 +53,19 @@ class KeyGroups(Reader):
             raise refuse(f"{describe(value)} where groups of keys are due", self.example())
         return tuple(tuple(group) for group in value)
 
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '[["collector.width", "collector.height"]]'
-
     def accepts(self) -> str:
         """Say in words what may be written."""
         return f"lists of keys, e.g. {self.example()}"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        keys = {"type": "array", "items": {"type": "string"}, "minItems": 2}
-        return {"type": "array", "items": keys}
 
 
 @dataclass(frozen=True, slots=True)
 class LeaveOut(Reader):
     """Combinations to leave out: all conditions of one table hold."""
+
+    EXAMPLE: ClassVar[str] = (
+        '[{ "collector.arrangement" = "behind", "collector.tilt" = { from = "80 deg" } }]'
+    )
+    ACCEPTS: ClassVar[str] = "tables of key and value, list of values, or { from = .., to = .. }"
 
     def read(self, value: Any) -> tuple[dict[str, Condition], ...]:
         """Return the rules."""
@@ -71,14 +73,6 @@ class LeaveOut(Reader):
         if not good or not all(isinstance(rule, dict) and rule for rule in value):
             raise refuse(f"{describe(value)} where combinations are due", f"a list such as {self.example()}")
         return tuple({key: _condition(one) for key, one in rule.items()} for rule in value)
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '[{ "collector.arrangement" = "behind", "collector.tilt" = { from = "80 deg" } }]'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "tables of key and value, list of values, or { from = .., to = .. }"
 
     def json(self) -> JsonSchema:
         """Return the JSON schema."""

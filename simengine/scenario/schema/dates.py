@@ -3,7 +3,7 @@
 import datetime
 import re
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from simengine.scenario.schema.reading import JsonSchema, Reader, describe, refuse
 from simengine.units import quote
@@ -16,6 +16,10 @@ DAYS_IN_MONTH = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 class Day(Reader):
     """A date."""
 
+    EXAMPLE: ClassVar[str] = "2026-05-01"
+    ACCEPTS: ClassVar[str] = "a date"
+    SCHEMA: ClassVar[JsonSchema] = {"type": "string", "format": "date"}
+
     def read(self, value: Any) -> datetime.date:
         """Return the date."""
         if isinstance(value, datetime.date) and not isinstance(value, datetime.datetime):
@@ -27,22 +31,18 @@ class Day(Reader):
             pass
         raise refuse(f"{quote(value)} is no date", "year-month-day, e.g. 2026-05-01")
 
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return "2026-05-01"
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "a date"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": "string", "format": "date"}
-
 
 @dataclass(frozen=True, slots=True)
 class MonthDay(Reader):
     """A day of any year, written "04-20"."""
+
+    EXAMPLE: ClassVar[str] = '"04-20"'
+    ACCEPTS: ClassVar[str] = "month and day"
+    SCHEMA: ClassVar[JsonSchema] = {
+        "type": "string",
+        "pattern": "^[0-9]{1,2}-[0-9]{1,2}$",
+        "examples": ["04-20"],
+    }
 
     def read(self, value: Any) -> int:
         """Return the day of a common year, 1 to 365."""
@@ -52,22 +52,20 @@ class MonthDay(Reader):
             return sum(DAYS_IN_MONTH[: month - 1]) + day
         raise refuse(f"{describe(value)} is no day of the year", 'month and day, e.g. "04-20"')
 
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '"04-20"'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "month and day"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": "string", "pattern": "^[0-9]{1,2}-[0-9]{1,2}$", "examples": ["04-20"]}
-
 
 @dataclass(frozen=True, slots=True)
 class Months(Reader):
     """Months of the year by number."""
+
+    EXAMPLE: ClassVar[str] = "[10, 11, 12, 1, 2, 3, 4]"
+    ACCEPTS: ClassVar[str] = "different numbers 1 to 12"
+    SCHEMA: ClassVar[JsonSchema] = {
+        "type": "array",
+        "items": {"type": "integer", "minimum": 1, "maximum": 12},
+        "minItems": 1,
+        "maxItems": 12,
+        "uniqueItems": True,
+    }
 
     def read(self, value: Any) -> tuple[int, ...]:
         """Return the months in rising order."""
@@ -83,23 +81,23 @@ class Months(Reader):
             )
         return tuple(sorted(value))
 
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return "[10, 11, 12, 1, 2, 3, 4]"
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "different numbers 1 to 12"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        month = {"type": "integer", "minimum": 1, "maximum": 12}
-        return {"type": "array", "items": month, "minItems": 1, "maxItems": 12, "uniqueItems": True}
-
 
 @dataclass(frozen=True, slots=True)
 class Windows(Reader):
     """Windows of the day, each from one hour to another."""
+
+    EXAMPLE: ClassVar[str] = "[[7, 9], [16.5, 22]]"
+    ACCEPTS: ClassVar[str] = "pairs of hours from 0 to 24"
+    SCHEMA: ClassVar[JsonSchema] = {
+        "type": "array",
+        "items": {
+            "type": "array",
+            "items": {"type": "number", "minimum": 0, "maximum": 24},
+            "minItems": 2,
+            "maxItems": 2,
+        },
+        "maxItems": 24,
+    }
 
     def read(self, value: Any) -> tuple[tuple[float, float], ...]:
         """Return the windows [h]; one that ends before it begins reaches past midnight."""
@@ -119,17 +117,3 @@ class Windows(Reader):
             and all(type(hour) in (int, float) and 0.0 <= hour <= 24.0 for hour in window)
             and window[0] != window[1]
         )
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return "[[7, 9], [16.5, 22]]"
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "pairs of hours from 0 to 24"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        hour = {"type": "number", "minimum": 0, "maximum": 24}
-        window = {"type": "array", "items": hour, "minItems": 2, "maxItems": 2}
-        return {"type": "array", "items": window, "maxItems": 24}

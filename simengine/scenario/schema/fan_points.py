@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Any
+from typing import Any, ClassVar
 
 from simengine.errors import InputError
 from simengine.scenario.schema.reading import JsonSchema, Reader, refuse
@@ -24,6 +24,15 @@ class CurvePoint:
 @dataclass(frozen=True, slots=True)
 class FanPoints(Reader):
     """A list of points, each pressure and flow as text with units, and electric power where known."""
+
+    EXAMPLE: ClassVar[str] = EXAMPLE
+    ACCEPTS: ClassVar[str] = "points of pressure and flow, electric power where known"
+    SCHEMA: ClassVar[JsonSchema] = {
+        "type": "array",
+        "items": {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 3},
+        "minItems": 2,
+        "maxItems": MOST,
+    }
 
     def read(self, value: Any) -> tuple[CurvePoint, ...]:
         """Return the points in the order of rising flow."""
@@ -51,19 +60,6 @@ class FanPoints(Reader):
             flow = format_si(point.flow, "volume_flow", system)
             texts.append(f"{flow} at {format_si(point.pressure, 'pressure', system)}")
         return "; ".join(texts)
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return EXAMPLE
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "points of pressure and flow, electric power where known"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        point = {"type": "array", "items": {"type": "string"}, "minItems": 2, "maxItems": 3}
-        return {"type": "array", "items": point, "minItems": 2, "maxItems": MOST}
 
 
 def _point(item: Any) -> CurvePoint:

@@ -1,7 +1,7 @@
 """Titles of a log's columns, and the units they are in."""
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from simengine.scenario.schema.reading import JsonSchema, Reader, describe, refuse
 from simengine.scenario.schema.texts import Words
@@ -47,22 +47,23 @@ MOST_TITLES = 30
 class Titles(Reader):
     """A column's title, or a list of them."""
 
+    EXAMPLE: ClassVar[str] = '"flow"'
+    ACCEPTS: ClassVar[str] = f"the title of a column, or a list of at most {MOST_TITLES} different ones"
+    SCHEMA: ClassVar[JsonSchema] = {
+        "anyOf": [
+            {"type": "string", "maxLength": 80},
+            {
+                "type": "array",
+                "items": {"type": "string", "maxLength": 80},
+                "minItems": 1,
+                "maxItems": MOST_TITLES,
+            },
+        ]
+    }
+
     def read(self, value: Any) -> tuple[str, ...]:
         """Return the titles."""
         given = value if isinstance(value, list | tuple) else [value]
         if not 1 <= len(given) <= MOST_TITLES or len(set(map(str, given))) < len(given):
             raise refuse(f"{describe(value)} where titles of columns are due", self.accepts())
         return tuple(Words(80).read(title) for title in given)
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '"flow"'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return f"the title of a column, or a list of at most {MOST_TITLES} different ones"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        title = {"type": "string", "maxLength": 80}
-        return {"anyOf": [title, {"type": "array", "items": title, "minItems": 1, "maxItems": MOST_TITLES}]}

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import Field
 
@@ -30,6 +30,10 @@ from simengine.units import quote
 class Single(Reader):
     """One raw value."""
 
+    EXAMPLE: ClassVar[str] = '"200 deg"'
+    ACCEPTS: ClassVar[str] = "a value as that key takes it"
+    SCHEMA: ClassVar[JsonSchema] = {"type": ["string", "number", "boolean", "array"]}
+
     def read(self, value: Any) -> Any:
         """Return it as it is."""
         if not _single(value) and not isinstance(value, list):
@@ -37,18 +41,6 @@ class Single(Reader):
                 f"{describe(value)} where one value is due", 'text with a unit, or a number, e.g. "200 deg"'
             )
         return value
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '"200 deg"'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "a value as that key takes it"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": ["string", "number", "boolean", "array"]}
 
 
 Key = Annotated[str, Words(200)]

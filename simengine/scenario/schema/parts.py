@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, ClassVar
 
 from pydantic import Field
 
@@ -29,24 +29,16 @@ MOST = 1.0e6
 class Count(Reader):
     """How many of something: a plain number of 0 or more."""
 
+    EXAMPLE: ClassVar[str] = "2"
+    ACCEPTS: ClassVar[str] = "a plain number, 0 or more"
+    SCHEMA: ClassVar[JsonSchema] = {"type": "number", "minimum": 0, "maximum": MOST}
+
     def read(self, value: Any) -> float:
         """Return the number."""
         number = plain_number_of(value)
         if number is None or not 0.0 <= number <= MOST:
             raise refuse(f"{describe(value)} where a count is due", "a plain number, 0 to 1000000, e.g. 2.5")
         return number
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return "2"
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "a plain number, 0 or more"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": "number", "minimum": 0, "maximum": MOST}
 
 
 class Part(Section):

@@ -1,10 +1,11 @@
 """What every section and every kind of value in a scenario has in common."""
 
+import copy
 import difflib
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, Self
+from typing import Any, ClassVar, Self
 
 from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
@@ -58,7 +59,14 @@ def refuse(wrong: str, accepted: str = "") -> PydanticCustomError:
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """Base of the annotations: `read` turns raw data into the value or raises."""
+    """Base of the annotations: `read` turns raw data into the value or raises.
+
+    What is told of a value is a constant of its class, or a method of it where that hangs on more.
+    """
+
+    EXAMPLE: ClassVar[str]
+    ACCEPTS: ClassVar[str]
+    SCHEMA: ClassVar[JsonSchema]
 
     def read(self, value: Any) -> Any:
         """Return the checked value of raw data."""
@@ -66,15 +74,15 @@ class Reader:
 
     def json(self) -> JsonSchema:
         """Return the JSON schema of what may be written."""
-        raise NotImplementedError
+        return copy.deepcopy(self.SCHEMA)
 
     def example(self) -> str:
         """Return a value as it would stand in the file."""
-        raise NotImplementedError
+        return self.EXAMPLE
 
     def accepts(self) -> str:
         """Say in words what may be written."""
-        raise NotImplementedError
+        return self.ACCEPTS
 
     def _guarded(self, value: Any) -> Any:
         try:

@@ -1,7 +1,7 @@
 """Money in a scenario: a sum with its currency, and a price per unit."""
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from simengine.scenario.schema.reading import JsonSchema, Reader, describe, refuse
 from simengine.units import Amount, Price, parse_money, parse_price, quote
@@ -13,6 +13,10 @@ class Sum(Reader):
 
     low: float = 0.0
 
+    EXAMPLE: ClassVar[str] = '"2400 USD"'
+    ACCEPTS: ClassVar[str] = "money with its currency"
+    SCHEMA: ClassVar[JsonSchema] = {"type": "string", "maxLength": 64, "examples": ["2400 USD"]}
+
     def read(self, value: Any) -> Amount:
         """Return an `Amount`."""
         if not isinstance(value, str):
@@ -22,22 +26,14 @@ class Sum(Reader):
             raise refuse(f"{quote(value)} is below zero", "zero or more")
         return amount
 
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '"2400 USD"'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "money with its currency"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": "string", "maxLength": 64, "examples": ["2400 USD"]}
-
 
 @dataclass(frozen=True, slots=True)
 class PerUnit(Reader):
     """A price per unit of energy, volume or mass."""
+
+    EXAMPLE: ClassVar[str] = '"2.79 USD/gal"'
+    ACCEPTS: ClassVar[str] = "a price per unit of energy, volume or mass"
+    SCHEMA: ClassVar[JsonSchema] = {"type": "string", "maxLength": 64, "examples": ["2.79 USD/gal"]}
 
     def read(self, value: Any) -> Price:
         """Return a `Price`."""
@@ -47,15 +43,3 @@ class PerUnit(Reader):
         if price.value < 0.0:
             raise refuse(f"{quote(value)} is below zero", "zero or more")
         return price
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '"2.79 USD/gal"'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "a price per unit of energy, volume or mass"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": "string", "maxLength": 64, "examples": ["2.79 USD/gal"]}

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar
 
 from simengine.scenario.schema.reading import JsonSchema, Reader, describe, nearest, refuse
 from simengine.units import quote
@@ -68,6 +68,14 @@ class Words(Reader):
 class LocalPath(Reader):
     """A file near the scenario, or a built-in one; never something on a network."""
 
+    EXAMPLE: ClassVar[str] = '"my_year.csv"'
+    ACCEPTS: ClassVar[str] = '"builtin:NAME", or a path relative to the scenario file'
+    SCHEMA: ClassVar[JsonSchema] = {
+        "type": "string",
+        "maxLength": 1000,
+        "examples": ["builtin:greensboro", "my_year.csv"],
+    }
+
     def read(self, value: Any) -> str:
         """Return the text as written."""
         accepted = '"builtin:NAME", or a path relative to the scenario file'
@@ -83,18 +91,6 @@ class LocalPath(Reader):
         ):
             raise refuse(f"{quote(value)} is remote, and nothing is fetched from there", accepted)
         return value
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return '"my_year.csv"'
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return '"builtin:NAME", or a path relative to the scenario file'
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": "string", "maxLength": 1000, "examples": ["builtin:greensboro", "my_year.csv"]}
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,20 +152,12 @@ class Whole(Reader):
 class Flag(Reader):
     """Yes or no."""
 
+    EXAMPLE: ClassVar[str] = "true"
+    ACCEPTS: ClassVar[str] = "true or false"
+    SCHEMA: ClassVar[JsonSchema] = {"type": "boolean"}
+
     def read(self, value: Any) -> bool:
         """Return the switch."""
         if not isinstance(value, bool):
             raise refuse(f"{describe(value)} where yes or no is due", "true or false, without quotes")
         return value
-
-    def example(self) -> str:
-        """Return a value as it would stand in the file."""
-        return "true"
-
-    def accepts(self) -> str:
-        """Say in words what may be written."""
-        return "true or false"
-
-    def json(self) -> JsonSchema:
-        """Return the JSON schema."""
-        return {"type": "boolean"}
