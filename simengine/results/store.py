@@ -25,8 +25,10 @@ LARGEST_SUMMARY = 32 * 1024**2
 LARGEST_HOURS = 4 * 1024**3
 """Most that the hours of a result may unpack to [byte]; a year of two houses takes 4 MB."""
 
-DAMAGE = (OSError, ValueError, LookupError, TypeError, AttributeError, RuntimeError, ArithmeticError)
-"""What the libraries raise on damaged bytes."""
+DAMAGE = (
+    OSError, ValueError, LookupError, TypeError, AttributeError, RuntimeError, ArithmeticError, ImportError,
+)  # fmt: skip
+"""What the libraries raise on damaged bytes; an import is tried for calendars that no result has."""
 
 _IDENTITY = (("program", "sha256"), ("scenario", "sha256"), ("weather", "sha256"))
 
@@ -96,7 +98,10 @@ def read(directory: Path) -> tuple["xr.Dataset", dict[str, Any]]:
         with path.open("rb") as source:
             require_plain(source, str(path), LARGEST_HOURS)
         with xr.open_dataset(path, engine="h5netcdf") as stored:
-            return stored.load(), summary
+            hours = stored.load()
+        if hours["time"].dtype.kind != "M":
+            raise ValueError("its times are on another calendar")
+        return hours, summary
     except InputError:
         raise
     except DAMAGE as damage:

@@ -27,6 +27,7 @@ class Drive:
     forcing: Forcing
     plan: Counts  # [interval] steps
     kept: Kept = field(default_factory=lambda: Kept(8))  # what hangs on the drive and little else
+    shorter: tuple[int, ...] = ()  # intervals that were taken anew with shorter steps; 0 stands for all
 
     @cached_property
     def digest(self) -> str:

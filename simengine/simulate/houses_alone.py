@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine.engine.march import march_house
+from simengine.errors import RunEnded
 from simengine.simulate.forcing import Place, demand_rows, zone_rows
 from simengine.simulate.resolve import Resolved
 
@@ -33,6 +34,10 @@ def march_houses(resolved: Resolved, here: Place, plan: Counts) -> Array:
     resolved : scenario with weather and houses
     here : sun and sky of the place
     plan : steps of each interval
+
+    Raises
+    ------
+    RunEnded if a house comes to no finite state.
     """
     hangs_on = ("alone", resolved.houses, plan.tobytes())
     return here.kept.once(hangs_on, lambda: _march(resolved, here, plan))  # type: ignore[no-any-return]
@@ -49,4 +54,8 @@ def _march(resolved: Resolved, here: Place, plan: Counts) -> Array:
     )
     hours = np.zeros((plan.size, 4, lanes))
     march_house(zones, demand, here.ambient, plan, seconds, state, hours)
+    if not np.isfinite(hours).all():
+        when = here.series.data.index[int(np.argmin(np.isfinite(hours).all(axis=(1, 2))))]
+        where = f"in the interval that starts {when:%m-%d %H:%M}"
+        raise RunEnded(f"a house without the collector found no finite state {where}")
     return hours

@@ -3,6 +3,7 @@
 import hashlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, TypeVar
 
 import numpy as np
@@ -13,6 +14,7 @@ from simengine.errors import InputError, RunEnded
 from simengine.simulate.bill import calibrated
 from simengine.simulate.drive import Drive, Shared
 from simengine.simulate.resolve import Resolved
+from simengine.simulate.shorter import settled
 from simengine.simulate.year import first_temperature, march_year, member_of
 
 Array = NDArray[np.float64]
@@ -99,12 +101,17 @@ def _one_march(group: Sequence[Resolved], lot: Sequence[Lanes], finish: Finish[T
     lane = 0
     for lanes in lot:
         mine = hours[:, :, lane : lane + lanes.count]
+        lane += lanes.count
+        try:  # what has to be taken anew is so alone, and does not touch the others
+            mine, drive = settled(mine, lanes.drive, partial(march_year, lanes.member, start=start))
+        except RunEnded as error:
+            found.update(dict.fromkeys(lanes.places, str(error)))
+            continue
         for place in lanes.places:
             try:
-                found[place] = finish(group[place], lanes.drive, mine)
+                found[place] = finish(group[place], drive, mine)
             except (InputError, RunEnded) as error:
                 found[place] = str(error)
-        lane += lanes.count
     return found
 
 

@@ -28,6 +28,7 @@ from simengine.simulate.money import money_blocks
 from simengine.simulate.notes import cautions, collector_facts, of_the_air, weather_facts, wet_cover
 from simengine.simulate.opening import house_with, lost_sun, without_window
 from simengine.simulate.resolve import Resolved, resolve
+from simengine.simulate.shorter import settled, shorter_steps, what_broke
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
@@ -66,8 +67,10 @@ def run_resolved(resolved: Resolved) -> Result:
 def _with_one_weather(resolved: Resolved) -> Result:
     drive = drive_of(resolved)
     whole = calibrated(resolved, drive.here, drive.plan)
-    hours = march_year(member_of(whole, drive), drive, first_temperature(whole))
-    return finished(whole, drive, hours)
+    member, start = member_of(whole, drive), first_temperature(whole)
+    hours = march_year(member, drive, start)
+    hours, driven = settled(hours, drive, lambda shorter: march_year(member, shorter, start))
+    return finished(whole, driven, hours)
 
 
 def finished(resolved: Resolved, drive: Drive, with_it: Array) -> Result:
@@ -83,7 +86,7 @@ def finished(resolved: Resolved, drive: Drive, with_it: Array) -> Result:
     ------
     RunEnded if the march came to no finite result.
     """
-    _require_finite(resolved, with_it)
+    _require_finite(drive, with_it)
     short = record(resolved, drive, with_it)
     hourly = short.hourly
     return Result.of(
@@ -93,7 +96,12 @@ def finished(resolved: Resolved, drive: Drive, with_it: Array) -> Result:
             weather=weather_facts(resolved.series),
             collector=collector_facts(resolved, hourly),
             closure=_closure(with_it),
-            cautions=[*wet_cover(resolved, hourly), *of_the_air(resolved, hourly), *cautions(resolved)],
+            cautions=[
+                *shorter_steps(drive),
+                *wet_cover(resolved, hourly),
+                *of_the_air(resolved, hourly),
+                *cautions(resolved),
+            ],
             money=money_blocks(resolved, drive.here, hourly),
             about=resolved.scenario.about,
             inputs=resolved.inputs,
@@ -114,7 +122,7 @@ def finished_in_brief(resolved: Resolved, drive: Drive, with_it: Array) -> dict[
     read = {part for key in BRIEF for part in ENERGIES[key]}
     finite = all(np.isfinite(short.hourly[name].sum()) for name in read)
     if not (finite and np.isfinite(with_it[-1]).all()):  # a state that breaks stays broken to the end
-        _require_finite(resolved, with_it)
+        _require_finite(drive, with_it)
     return brief(replace(short, money=money_blocks(resolved, drive.here, short.hourly, table=False)))
 
 
@@ -186,11 +194,9 @@ def march_year(member: Member, drive: Drive, start: float) -> Array:
     return hours
 
 
-def _require_finite(resolved: Resolved, hours: Array) -> None:
-    broken = ~np.isfinite(hours).all(axis=(1, 2))
-    if broken.any():
-        when = resolved.series.data.index[int(np.argmax(broken))]
-        raise RunEnded(f"the march found no finite state in the interval that starts {when:%m-%d %H:%M}")
+def _require_finite(drive: Drive, hours: Array) -> None:
+    if not np.isfinite(hours).all():
+        raise RunEnded(what_broke(hours, drive))
 
 
 def _closure(with_it: Array) -> dict[str, float]:

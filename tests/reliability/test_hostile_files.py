@@ -86,7 +86,11 @@ def huge(file: h5py.File) -> None:
     file.create_dataset("huge", (10**12,), "f8", chunks=(10**6,), compression="gzip")
 
 
-SPOILS = (linked, pointed, outside, virtual, objects, references, opaque, compound, huge)
+def calendar(file: h5py.File) -> None:
+    file["time"].attrs["calendar"] = "360_day"  # read with a further library, where that is installed
+
+
+SPOILS = (linked, pointed, outside, virtual, objects, references, opaque, compound, huge, calendar)
 
 
 @pytest.mark.parametrize("spoil", SPOILS, ids=lambda spoil: spoil.__name__)
