@@ -38,7 +38,7 @@ def cache_folder() -> Path:
 
 def _digest() -> str:
     package = Path(__file__).parent
-    sources = [package / "compiled.py", package / "constants.py"]
+    sources = [package / "compiled.py", package / "constants.py", package / "vector.py"]
     for room in KERNEL_ROOMS:
         sources.extend(sorted((package / room).glob("*.py")))
     total = hashlib.sha256()

@@ -6,6 +6,7 @@ from simengine.collector.network import Network
 from simengine.compiled import kernel
 from simengine.heat_transfer.gap_curve import LARGEST_ROOT
 from simengine.heat_transfer.gas_fit import gas_conductivity, gas_rayleigh_factor
+from simengine.vector import where
 
 
 @kernel
@@ -32,7 +33,8 @@ def still_conductance(
     conductivity = gas_conductivity(_fit(network, space, 0, lane), mean)
     per_kelvin = gas_rayleigh_factor(_fit(network, space, 1, lane), mean)
     rayleigh = abs(difference) * per_kelvin * depth * depth * depth
-    signed_root = math.copysign(math.sqrt(math.sqrt(rayleigh)), difference)
+    root = math.sqrt(math.sqrt(rayleigh))
+    signed_root = where(difference < 0.0, -root, root)
     conductance: float = _nusselt(network, space, lane, signed_root) * conductivity / depth
     return conductance
 
@@ -55,7 +57,7 @@ def _nusselt(network: Network, space: int, lane: int, x: float) -> float:
     table = network.nusselt
     last = table.shape[2] - 1
     place = min(max((x + LARGEST_ROOT) * (0.5 * last / LARGEST_ROOT), 0.0), float(last))
-    index = min(int(place), last - 1)
+    index = int(min(place, last - 1.0))
     low: float = table[space, lane, index]
     high: float = table[space, lane, index + 1]
     nusselt: float = low + (place - index) * (high - low)

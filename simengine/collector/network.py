@@ -161,6 +161,6 @@ def read_air_flow(rows: Array, lane: int) -> AirFlow:
 
 
 @kernel
-def read_weather(rows: Array, interval: int) -> Weather:
-    """Return the `Weather` of one interval."""
-    return Weather(rows[interval, 0], rows[interval, 1], rows[interval, 2], rows[interval, 3])
+def read_weather(rows: Array, lane: int) -> Weather:
+    """Return the `Weather` of one lane."""
+    return Weather(rows[0, lane], rows[1, lane], rows[2, lane], rows[3, lane])

@@ -55,13 +55,13 @@ class Rooms(NamedTuple):
 
 @kernel
 def air_taken(
-    member: Member, ambient: float, interval: int, work: Scratch, lane: int, flow: AirFlow
+    member: Member, ambient: float, work: Scratch, lane: int, flow: AirFlow
 ) -> tuple[float, float]:
     """Return the air where the return duct begins, affine in the space beside the collector [K], [-].
 
     Parameters
     ----------
-    member, interval, lane : what is marched, where
+    member, lane : what is marched
     ambient : outdoor temperature [K]
     work : the stage's start and duration are read
     flow : of the air stream
@@ -72,7 +72,7 @@ def air_taken(
         return ambient, 0.0
     if (member.taken == SECOND_SPACE) & (member.given == HEATED_SPACE):
         back = (1.0 - flow.leak_in) * flow.mass_flow * SPECIFIC_HEAT_AIR
-        link = _link(member, ambient, interval, work, lane, (0.0, -back, back))
+        link = _link(member, ambient, work, lane, (0.0, -back, back))
         return link.rise + (1.0 - link.slope) * link.origin, link.slope
     return 0.0, 1.0
 
@@ -81,7 +81,6 @@ def air_taken(
 def settle_rooms(
     member: Member,
     ambient: float,
-    interval: int,
     work: Scratch,
     lane: int,
     flow: AirFlow,
@@ -92,14 +91,14 @@ def settle_rooms(
 
     Parameters
     ----------
-    member, ambient, interval, work, lane, flow : as for `air_taken`
+    member, ambient, work, lane, flow : as for `air_taken`
     stream : supply air is stream[0] + stream[1] * T beside the collector [K], [-]
     wall : heat through the wall behind the collector is wall[0] + wall[1] * T_room [W], [W/K]
 
     Source: `settle_zone`, with the second space eliminated by `link_second`.
     """
     begin, duration = work.zone_begin, work.stage.duration[lane]
-    zone, demand = read_zone(member.zone, lane), read_demand(member.demand, interval, lane)
+    zone, demand = read_zone(member.zone, lane), read_demand(work.demand, 0, lane)
     start = (begin[ROOM, lane], begin[MASS, lane])
     capacity = flow.mass_flow * SPECIFIC_HEAT_AIR
     here = member.given == HEATED_SPACE
@@ -120,14 +119,13 @@ def settle_rooms(
         fresh_air = capacity * (room.air - source)
         replaced = freed * (room.air - ambient)
         return Rooms(room, none, room.air, source, room.air, 0.0, fresh_air, 0.0, replaced)
-    return _settle_both(member, ambient, interval, work, lane, flow, stream, heat, freed)
+    return _settle_both(member, ambient, work, lane, flow, stream, heat, freed)
 
 
 @kernel
 def _settle_both(
     member: Member,
     ambient: float,
-    interval: int,
     work: Scratch,
     lane: int,
     flow: AirFlow,
@@ -151,11 +149,11 @@ def _settle_both(
     if outside & (not here):
         freed = replaced_ventilation(space.airing, 0.0, capacity)
         brought = (brought[0] - freed * ambient, brought[1] + freed, brought[2])
-    link = _link(member, ambient, interval, work, lane, brought)
+    link = _link(member, ambient, work, lane, brought)
     exchange = space.coupling + (0.0 if here else back)
     room = settle_zone(
         read_zone(member.zone, lane),
-        read_demand(member.demand, interval, lane),
+        read_demand(work.demand, 0, lane),
         ambient,
         (begin[ROOM, lane], begin[MASS, lane]),
         duration,
@@ -166,7 +164,7 @@ def _settle_both(
     )
     second = settle_second(
         space,
-        read_second_demand(member.demand, interval, lane),
+        read_second_demand(work.demand, 0, lane),
         ambient,
         (begin[SECOND, lane], begin[SECOND_MASS, lane]),
         duration,
@@ -194,7 +192,6 @@ def _settle_both(
 def _link(
     member: Member,
     ambient: float,
-    interval: int,
     work: Scratch,
     lane: int,
     heat: tuple[float, float, float],
@@ -202,7 +199,7 @@ def _link(
     begin = work.zone_begin
     return link_second(
         read_second(member.zone, lane),
-        read_second_demand(member.demand, interval, lane),
+        read_second_demand(work.demand, 0, lane),
         ambient,
         (begin[SECOND, lane], begin[SECOND_MASS, lane]),
         begin[ROOM, lane],
