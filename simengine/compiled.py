@@ -104,6 +104,11 @@ def kernel(function: _Function) -> _Function:
     return _compile(function, inline=True)
 
 
+def part(function: _Function) -> _Function:
+    """Compile a kernel that is so large that it is called rather than taken into every other."""
+    return _compile(function, inline=False)
+
+
 def entry(function: _Function) -> _Function:
     """Compile a function that Python calls on whole arrays; it lets other threads run meanwhile."""
     return _compile(function, inline=False)

@@ -7,7 +7,7 @@ them, which keeps the order; so both stages have one and the same matrix, and it
 
 import math
 
-from simengine.compiled import kernel
+from simengine.compiled import kernel, part
 from simengine.control.rule import QUICKEST
 from simengine.engine.stage import freeze_stage, solve_stage
 from simengine.engine.state import LENGTH, NOW, SENSOR, TRIAL, Array, Member, Scratch, State
@@ -21,7 +21,7 @@ FARTHEST = 20.0
 fast that a long step would be read at temperatures that do not exist."""
 
 
-@kernel
+@part
 def advance(member: Member, state: State, work: Scratch, lane: int) -> None:
     """Try a part of a step, from buffer `NOW` into buffer `TRIAL`.
 

@@ -37,6 +37,7 @@ from simengine.house.zone import (
     replaced_ventilation,
     settle_zone,
 )
+from simengine.vector import same_in
 
 
 class Rooms(NamedTuple):
@@ -69,12 +70,12 @@ def air_taken(
     Source: from one space to the other, an equal mass flows back through the door at room temperature.
     """
     if member.taken == OUTDOORS:
-        return ambient, 0.0
+        return ambient, same_in(lane, 0.0)
     if (member.taken == SECOND_SPACE) & (member.given == HEATED_SPACE):
         back = (1.0 - flow.leak_in) * flow.mass_flow * SPECIFIC_HEAT_AIR
-        link = _link(member, ambient, work, lane, (0.0, -back, back))
+        link = _link(member, ambient, work, lane, (same_in(lane, 0.0), -back, back))
         return link.rise + (1.0 - link.slope) * link.origin, link.slope
-    return 0.0, 1.0
+    return same_in(lane, 0.0), same_in(lane, 1.0)
 
 
 @kernel
@@ -107,7 +108,8 @@ def settle_rooms(
         share * (capacity * stream[0] + flow.fan_heat) + wall[0],
         share * (capacity * (stream[1] - 1.0)) + wall[1],
     )
-    freed = 0.0
+    nothing = same_in(lane, 0.0)
+    freed = nothing
     if (member.taken == OUTDOORS) & here:
         own = zone.ventilation + demand.infiltration
         freed = replaced_ventilation(own, zone.recovered, capacity)
@@ -115,10 +117,10 @@ def settle_rooms(
     if member.zone.shape[0] <= ZONE_ROWS:
         room = settle_zone(zone, demand, ambient, start, duration, heat)
         source = ambient if member.taken == OUTDOORS else room.air
-        none = SecondAnswer(begin[SECOND, lane], begin[SECOND_MASS, lane], 0.0, 0.0, 0.0)
+        none = SecondAnswer(begin[SECOND, lane], begin[SECOND_MASS, lane], nothing, nothing, nothing)
         fresh_air = capacity * (room.air - source)
         replaced = freed * (room.air - ambient)
-        return Rooms(room, none, room.air, source, room.air, 0.0, fresh_air, 0.0, replaced)
+        return Rooms(room, none, room.air, source, room.air, nothing, fresh_air, nothing, replaced)
     return _settle_both(member, ambient, work, lane, flow, stream, heat, freed)
 
 
@@ -139,18 +141,19 @@ def _settle_both(
     here, outside = member.given == HEATED_SPACE, member.taken == OUTDOORS
     round_it = (member.taken == SECOND_SPACE) & (member.given == SECOND_SPACE)
     apart = (member.taken != member.given) & (member.taken != OUTDOORS)
-    back = (1.0 - flow.leak_in) * capacity if apart else 0.0
+    nothing = same_in(lane, 0.0)
+    back = (1.0 - flow.leak_in) * capacity if apart else nothing
     if here:
-        brought = (0.0, -back, back)
+        brought = (nothing, -back, back)
     elif round_it:
-        brought = (capacity * stream[0] + flow.fan_heat, capacity * (stream[1] - 1.0), 0.0)
+        brought = (capacity * stream[0] + flow.fan_heat, capacity * (stream[1] - 1.0), nothing)
     else:
         brought = (capacity * stream[0] + flow.fan_heat, -capacity, capacity * stream[1])
     if outside & (not here):
         freed = replaced_ventilation(space.airing, 0.0, capacity)
         brought = (brought[0] - freed * ambient, brought[1] + freed, brought[2])
     link = _link(member, ambient, work, lane, brought)
-    exchange = space.coupling + (0.0 if here else back)
+    exchange = space.coupling + (nothing if here else back)
     room = settle_zone(
         read_zone(member.zone, lane),
         read_demand(work.demand, 0, lane),
@@ -182,8 +185,8 @@ def _settle_both(
         source,
         receiver,
         back * lifted,
-        capacity * lifted if outside else 0.0,
-        (capacity - back) * lifted if apart else 0.0,
+        capacity * lifted if outside else nothing,
+        (capacity - back) * lifted if apart else nothing,
         freed * (receiver - ambient),
     )
 
