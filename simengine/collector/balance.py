@@ -19,6 +19,7 @@ class Space(NamedTuple):
     pull: float  # [-] weight of the walls in what the stream tends to
     end: float  # [-] share of its inlet excess that the stream keeps at the end
     mean: float  # [-] the same, on average
+    per_film: float  # [m2K/W] one over both films together
 
 
 class Walls(NamedTuple):
@@ -100,13 +101,12 @@ def eliminate(
     """
     drawn, effectiveness = through
     # mean front air = fc Tc + fp Tp + front.mean T_f,in
-    per_film = 1.0 / (front.outer_film + front.inner_film)
-    front_c = front.outer_film * per_film
-    front_p = front.inner_film * per_film
+    front_c = front.outer_film * front.per_film
+    front_p = front.inner_film * front.per_film
     fc = (1.0 - front.mean) * front_c
     fp = (1.0 - front.mean) * front_p
     # the rear stream tends to  sc Tc + sp Tp + sb Tb + sf T_f,in
-    pulled = rear.pull / (rear.outer_film + rear.inner_film)
+    pulled = rear.pull * rear.per_film
     fed = (1.0 - rear.pull) * (1.0 - effectiveness)
     sc = fed * fc
     sp = pulled * rear.outer_film + fed * fp + (1.0 - rear.pull) * effectiveness
@@ -126,13 +126,18 @@ def eliminate(
     a32 = -rear.radiation - behind_b * sp
     a33 = outside[2] + rear.radiation + rear.inner_film - behind_b * sb
 
-    # elimination without pivoting: the matrix is diagonally dominant
-    pivot_c = 1.0 / a11
+    # elimination without pivoting: the matrix is diagonally dominant; its three pivots by one division
+    minor = a11 * a22 - a21 * a12
+    below = a11 * a32 - a31 * a12
+    whole = a33 * minor - below * a23
+    inverse = 1.0 / (a11 * minor * whole)
+    pivot_c = minor * whole * inverse
+    per_minor = a11 * whole * inverse
     f2 = a21 * pivot_c
     f3 = a31 * pivot_c
-    pivot_p = 1.0 / (a22 - f2 * a12)
-    g3 = (a32 - f3 * a12) * pivot_p
-    pivot_b = 1.0 / (a33 - g3 * a23)
+    pivot_p = a11 * per_minor
+    g3 = below * per_minor
+    pivot_b = minor * (a11 * minor * inverse)
     lost_front, lost_rear = 1.0 - front.end, 1.0 - rear.end
     walls = Walls(
         pivot_c,

@@ -29,7 +29,7 @@ class Stage(NamedTuple):
 
     guess: Array  # [node, segment, lane] temperatures at which conductances are taken, K
     begin: Array  # [node, segment, lane] temperatures from which the implicit stage starts, K
-    duration: Array  # [lane] length of the implicit stage, s
+    per_second: Array  # [lane] 1 / length of the implicit stage, 1/s
     flow: Array  # [AirFlow, lane]
     film: Array  # [2, segment, lane] forced films, W/m2K
     cover: Array  # [3, segment, lane] outermost face to sky and to ground [W/m2K], 1 / all it sees [m2K/W]
@@ -56,7 +56,7 @@ def new_stage(panes: int, nodes: int, segments: int, lanes: int) -> Stage:
     return Stage(
         guess=np.zeros((nodes, segments, lanes)),
         begin=np.zeros((nodes, segments, lanes)),
-        duration=np.zeros(lanes),
+        per_second=np.zeros(lanes),
         flow=np.zeros((len(AirFlow._fields), lanes)),
         film=np.zeros((2, segments, lanes)),
         cover=np.zeros((3, segments, lanes)),
@@ -91,13 +91,13 @@ def freeze_back(network: Network, box: Box, stage: Stage, lane: int) -> None:
     Parameters
     ----------
     network, box : the collector
-    stage : `duration` is read, `behind` is written
+    stage : `per_second` is read, `behind` is written
     lane : which member
 
     Source: `look_outwards`, twice.
     """
     face = network.panes + 1
-    per_second = 1.0 / stage.duration[lane]
+    per_second = stage.per_second[lane]
     storage = network.capacity[face + 2, lane] * per_second
     skin = 1.0 / (box.box_link + box.outer_link + storage)
     skin_share = box.box_link * skin
@@ -122,24 +122,30 @@ def read_behind(rows: Array, lane: int) -> Behind:
 
 @kernel
 def freeze_segment(
-    network: Network, box: Box, flow: AirFlow, weather: Weather, stage: Stage, segment: int, lane: int
+    network: Network,
+    box: Box,
+    flow: AirFlow,
+    moving: tuple[float, float],
+    weather: Weather,
+    stage: Stage,
+    segment: int,
+    lane: int,
 ) -> None:
     """Freeze the conductances of one segment at the guessed temperatures, and eliminate its walls.
 
     Parameters
     ----------
     network, box : the collector
-    flow : air flow of the moment
+    flow, moving : air flow of the moment; `moving_air` of it, per area of a segment
     weather : outdoors of the moment
-    stage : temperatures, duration and `behind` are read; all that is frozen is written
+    stage : temperatures, `per_second` and `behind` are read; all that is frozen is written
     segment, lane : which segment of which member [-]
 
     Source: implicit Euler step of every node's heat balance.
     """
     plate = network.panes
-    per_second = 1.0 / stage.duration[lane]
+    per_second = stage.per_second[lane]
     path = read_path(network.path, segment, lane)
-    capacity = flow.mass_flow * SPECIFIC_HEAT_AIR / box.segment_area
     glass = stage.guess[plate + COVER_FACE, segment, lane]
     sheet = stage.guess[plate, segment, lane]
     lining = stage.guess[plate + 1, segment, lane]
@@ -148,20 +154,24 @@ def freeze_segment(
     still = still_conductance(network, plate - 1, segment, lane, glass, sheet)
     film = mixed(stage.film[0, segment, lane], still * flow.contact)
     touched = film * flow.contact * box.front_area
-    end, mean = thinning_stream(film + touched, capacity, path.front_in, path.front_out, path.front_log)
+    per_film, end, mean = thinning_stream(
+        film + touched, moving, path.front_in, path.front_out, path.front_log
+    )
     radiation = radiative_coefficient(glass, sheet, network.exchange[plate - 1, lane])
-    front = Space(film, touched, radiation, 1.0, end, mean)
+    front = Space(film, touched, radiation, 1.0, end, mean, per_film)
 
     # and what the gap round a bank of tubes does stays out of the air inside them
     still = still_conductance(network, plate, segment, lane, sheet, lining)
     film = mixed(stage.film[1, segment, lane], still * flow.contact * (1.0 - box.tubes))
     touched = film * flow.contact * box.rear_area
     free = film * (1.0 - box.tubes)
-    pull, end, mean = growing_stream(touched + free, capacity, path.rear_in, path.rear_out, path.rear_log)
+    per_film, pull, end, mean = growing_stream(
+        touched + free, moving, path.rear_in, path.rear_out, path.rear_log
+    )
     beside = radiative_coefficient(sheet, lining, network.exchange[plate, lane]) + box.tubes * still
-    rear = Space(touched, free, beside, pull, end, mean)
+    rear = Space(touched, free, beside, pull, end, mean, per_film)
 
-    drawn = capacity * (path.front_in - path.front_out)
+    drawn = moving[0] * (path.front_in - path.front_out)
     outside = (
         _freeze_cover(network, box, weather, stage, segment, lane),
         network.capacity[plate, lane] * per_second + box.edge,
@@ -189,7 +199,7 @@ def load_segment(
     Source: the right-hand side of the implicit step.
     """
     plate = network.panes
-    per_second = 1.0 / stage.duration[lane]
+    per_second = stage.per_second[lane]
     cover = stage.outside[segment, lane]
     for pane in range(plate):
         storage = network.capacity[pane, lane] * per_second
@@ -214,7 +224,7 @@ def _freeze_cover(
     network: Network, box: Box, weather: Weather, stage: Stage, segment: int, lane: int
 ) -> float:
     """Eliminate the panes; return what the inner face of the cover sees outwards [W/m2K]."""
-    per_second = 1.0 / stage.duration[lane]
+    per_second = stage.per_second[lane]
     last = network.panes - 1
     conductance, source = _outside(network, box, weather, stage, segment, lane)
     stage.outside[segment, lane] = source

@@ -89,7 +89,7 @@ def _behind_face(
     `before` is 1; or 0 for how both answer to face and surroundings alone, without what they held before.
     """
     inside = network.panes + 2
-    per_second = before / stage.duration[lane]
+    per_second = before * stage.per_second[lane]
     seen = read_behind(stage.behind, lane)
     held = network.capacity[inside + 1, lane] * per_second * stage.begin[inside + 1, segment, lane]
     source = box.outer_link * behind + held

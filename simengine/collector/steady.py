@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from simengine.collector.airstream import moving_air
 from simengine.collector.network import (
     NODES_BEHIND_PANES,
     Array,
@@ -88,7 +89,7 @@ def steady_point(
     stage = new_stage(network.panes, rows, segments, 1)
     edges = new_edges(segments, 1)
     sun = np.asarray(absorbed, dtype=np.float64)[:, None]
-    stage.duration[:] = FOREVER
+    stage.per_second[:] = 1.0 / FOREVER
     entering = np.array([[inlet], [0.0]])
     change = _settle(network, table, weather, sun, float(speed), entering, stage, edges, nodes)
     if not change < TOLERANCE:
@@ -124,6 +125,7 @@ def _settle(
     read_flow_table(table, speed, stage, 0)
     box = read_box(network.box, 0)
     flow = read_air_flow(stage.flow, 0)
+    moving = moving_air(flow.mass_flow * SPECIFIC_HEAT_AIR / box.segment_area)
     freeze_back(network, box, stage, 0)
     inlet = entering[0, 0]
     change = FOREVER
@@ -138,7 +140,7 @@ def _settle(
                 change = max(change, abs(new - old))
                 stage.guess[node, s, 0] = keep * old + (1.0 - keep) * new
         for s in range(nodes.shape[2]):
-            freeze_segment(network, box, flow, weather, stage, s, 0)
+            freeze_segment(network, box, flow, moving, weather, stage, s, 0)
             load_segment(network, box, weather, sun, stage, s, 0)
         join_streams(network, stage.response, entering, edges, 0)
         for s in range(nodes.shape[2]):

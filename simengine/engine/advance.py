@@ -37,7 +37,7 @@ def advance(member: Member, state: State, work: Scratch, lane: int) -> None:
     """
     stage = work.stage
     length = max(work.clock[LENGTH, lane], LEAST_LENGTH)
-    stage.duration[lane] = GAMMA * length
+    stage.per_second[lane] = 1.0 / (GAMMA * length)
     clear(work.part, lane)
     middle = 0.5 * length
     for node in range(state.nodes.shape[1]):
@@ -63,7 +63,7 @@ def advance(member: Member, state: State, work: Scratch, lane: int) -> None:
 @kernel
 def _take_rates(state: State, work: Scratch, lane: int) -> None:
     """Set the rates at the end of a part."""
-    per_second = 1.0 / work.stage.duration[lane]
+    per_second = work.stage.per_second[lane]
     middle, face = work.stage.pane.shape[0] - 1, state.nodes.shape[1] - 1
     for s in range(state.nodes.shape[2]):
         for node in range(face):
@@ -82,7 +82,7 @@ def _follow_places(member: Member, state: State, work: Scratch, length: float, l
     constant = max(member.rule[3, lane], QUICKEST)
     per_constant = 1.0 / constant
     left = exp_negative(length * per_constant)
-    per_length = 1.0 / ((1.0 - GAMMA) * length)
+    per_length = GAMMA / (1.0 - GAMMA) * work.stage.per_second[lane]
     for sensor in range(2):
         last = work.place[1, sensor, lane]
         slope = (last - work.place[0, sensor, lane]) * per_length

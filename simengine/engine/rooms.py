@@ -64,7 +64,7 @@ def air_taken(
     ----------
     member, lane : what is marched
     ambient : outdoor temperature [K]
-    work : the stage's start and duration are read
+    work : the stage's start and length are read
     flow : of the air stream
 
     Source: from one space to the other, an equal mass flows back through the door at room temperature.
@@ -98,7 +98,7 @@ def settle_rooms(
 
     Source: `settle_zone`, with the second space eliminated by `link_second`.
     """
-    begin, duration = work.zone_begin, work.stage.duration[lane]
+    begin, per_second = work.zone_begin, work.stage.per_second[lane]
     zone, demand = read_zone(member.zone, lane), read_demand(work.demand, 0, lane)
     start = (begin[ROOM, lane], begin[MASS, lane])
     capacity = flow.mass_flow * SPECIFIC_HEAT_AIR
@@ -115,7 +115,7 @@ def settle_rooms(
         freed = replaced_ventilation(own, zone.recovered, capacity)
         heat = (heat[0] - freed * ambient, heat[1] + freed)
     if member.zone.shape[0] <= ZONE_ROWS:
-        room = settle_zone(zone, demand, ambient, start, duration, heat)
+        room = settle_zone(zone, demand, ambient, start, per_second, heat)
         source = ambient if member.taken == OUTDOORS else room.air
         none = SecondAnswer(begin[SECOND, lane], begin[SECOND_MASS, lane], nothing, nothing, nothing)
         fresh_air = capacity * (room.air - source)
@@ -135,7 +135,7 @@ def _settle_both(
     heat: tuple[float, float],
     freed: float,
 ) -> Rooms:
-    begin, duration = work.zone_begin, work.stage.duration[lane]
+    begin, per_second = work.zone_begin, work.stage.per_second[lane]
     space = read_second(member.zone, lane)
     capacity = flow.mass_flow * SPECIFIC_HEAT_AIR
     here, outside = member.given == HEATED_SPACE, member.taken == OUTDOORS
@@ -159,7 +159,7 @@ def _settle_both(
         read_demand(work.demand, 0, lane),
         ambient,
         (begin[ROOM, lane], begin[MASS, lane]),
-        duration,
+        per_second,
         (
             heat[0] + exchange * (link.rise + (1.0 - link.slope) * link.origin),
             heat[1] - exchange * (1.0 - link.slope),
@@ -170,7 +170,7 @@ def _settle_both(
         read_second_demand(work.demand, 0, lane),
         ambient,
         (begin[SECOND, lane], begin[SECOND_MASS, lane]),
-        duration,
+        per_second,
         link,
         room.air,
     )
@@ -206,7 +206,7 @@ def _link(
         ambient,
         (begin[SECOND, lane], begin[SECOND_MASS, lane]),
         begin[ROOM, lane],
-        work.stage.duration[lane],
+        work.stage.per_second[lane],
         heat,
     )
 
@@ -219,7 +219,7 @@ def house_alone(
     lane: int,
     ambient: float,
     start: tuple[float, float, float, float],
-    duration: float,
+    per_second: float,
 ) -> tuple[ZoneAnswer, SecondAnswer]:
     """Return both spaces at the end of an implicit step without a collector.
 
@@ -228,20 +228,20 @@ def house_alone(
     zone_rows, demand_rows, interval, lane : which house, in which weather interval
     ambient : outdoor temperature [K]
     start : room air and mass, second space's air and mass from which the step starts [K]
-    duration : length of the step [s]
+    per_second : one over the length of the step [1/s]
 
     Source: as `settle_rooms`, with the air at rest.
     """
     zone, demand = read_zone(zone_rows, lane), read_demand(demand_rows, interval, lane)
     room_start, second_start = (start[0], start[1]), (start[2], start[3])
     if zone_rows.shape[0] <= ZONE_ROWS:
-        room = settle_zone(zone, demand, ambient, room_start, duration, (0.0, 0.0))
+        room = settle_zone(zone, demand, ambient, room_start, per_second, (0.0, 0.0))
         return room, SecondAnswer(start[2], start[3], 0.0, 0.0, 0.0)
     space, wish = read_second(zone_rows, lane), read_second_demand(demand_rows, interval, lane)
-    link = link_second(space, wish, ambient, second_start, start[0], duration, (0.0, 0.0, 0.0))
+    link = link_second(space, wish, ambient, second_start, start[0], per_second, (0.0, 0.0, 0.0))
     heat = (
         space.coupling * (link.rise + (1.0 - link.slope) * link.origin),
         -space.coupling * (1.0 - link.slope),
     )
-    room = settle_zone(zone, demand, ambient, room_start, duration, heat)
-    return room, settle_second(space, wish, ambient, second_start, duration, link, room.air)
+    room = settle_zone(zone, demand, ambient, room_start, per_second, heat)
+    return room, settle_second(space, wish, ambient, second_start, per_second, link, room.air)

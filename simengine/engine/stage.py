@@ -1,5 +1,6 @@
 """One implicit stage of everything: collector, air loop and heated space as one linear system."""
 
+from simengine.collector.airstream import moving_air
 from simengine.collector.network import COVER_FACE, AirFlow, Box, Weather, read_air_flow, read_box, read_weather
 from simengine.collector.segments import freeze_back, freeze_segment, load_segment
 from simengine.collector.settle import heat_losses, settle_segment, wall_heat
@@ -16,7 +17,7 @@ from simengine.vector import same_in, where
 
 @kernel
 def freeze_stage(member: Member, work: Scratch, lane: int) -> None:
-    """Freeze the collector's conductances at work.stage.guess, for stages of work.stage.duration.
+    """Freeze the collector's conductances at work.stage.guess, for stages as long as `per_second` says.
 
     Parameters
     ----------
@@ -29,19 +30,20 @@ def freeze_stage(member: Member, work: Scratch, lane: int) -> None:
     network, stage = member.network, work.stage
     weather, box = read_weather(work.weather, lane), read_box(network.box, lane)
     flow = read_air_flow(stage.flow, lane)
+    moving = moving_air(flow.mass_flow * SPECIFIC_HEAT_AIR / box.segment_area)
     freeze_back(network, box, stage, lane)
     for s in range(stage.film.shape[1]):
-        freeze_segment(network, box, flow, weather, stage, s, lane)
+        freeze_segment(network, box, flow, moving, weather, stage, s, lane)
 
 
 @kernel
 def solve_stage(member: Member, work: Scratch, seconds: float, state: State, lane: int) -> None:
-    """Take one implicit step from work.stage.begin over work.stage.duration into buffer `TRIAL`.
+    """Take one implicit step from work.stage.begin into buffer `TRIAL`.
 
     Parameters
     ----------
     member : what is marched
-    work : the stage's start, duration, flow and what is frozen are read; its flows [J] are added to `part`
+    work : the stage's start, length, flow and what is frozen are read; its flows [J] are added to `part`
     seconds : that this stage stands for [s]
     state : receives the temperatures [K]
     lane : which member, or which block of them
@@ -182,7 +184,7 @@ def _enter_box(
     part[Column.BACK_LOSS, lane] += seconds * losses.back
     part[Column.EDGE_LOSS, lane] += seconds * losses.edge
     part[Column.WALL_HEAT, lane] += seconds * losses.wall
-    part[Column.STORED, lane] += seconds * box.segment_area * stored / stage.duration[lane]
+    part[Column.STORED, lane] += seconds * box.segment_area * stored * stage.per_second[lane]
     part[Column.ABSORBER, lane] += seconds * nodes[TRIAL, network.panes, segments - 1, lane]
     part[Column.COVER, lane] += seconds * nodes[TRIAL, network.panes + COVER_FACE, segments - 1, lane]
 
