@@ -304,7 +304,8 @@ if COMPILER_AVAILABLE:
                 apart = part if apart is None else builder.add(apart, part)
         if apart is not None and isinstance(kinds[-1], Block):
             apart = builder.add(apart, ir.Constant(_PLACES, [8 * lane for lane in range(WIDTH)]))
-        return builder.add(builder.ptrtoint(struct.data, ir.IntType(64)), offset), apart
+        first = builder.gep(builder.bitcast(struct.data, ir.IntType(8).as_pointer()), [offset])
+        return first, apart
 
     def _load(context: Any, builder: Any, sig: Any, args: Any) -> Any:
         kinds = _indices(sig.args[1])
@@ -313,13 +314,12 @@ if COMPILER_AVAILABLE:
         index = cgutils.unpack_tuple(builder, args[1]) if isinstance(sig.args[1], types.BaseTuple) else [args[1]]
         address, apart = _address(context, builder, sig.args[0], args[0], kinds, index)
         if apart is None:
-            pointer = builder.inttoptr(address, _DOUBLES.as_pointer())
-            return builder.load(pointer, align=8)
+            return builder.load(builder.bitcast(address, _DOUBLES.as_pointer()), align=8)
         value = ir.Constant(_DOUBLES, ir.Undefined)
         for lane in range(WIDTH):
             number = ir.Constant(ir.IntType(32), lane)
-            place = builder.add(address, builder.extract_element(apart, number))
-            element = builder.load(builder.inttoptr(place, ir.DoubleType().as_pointer()))
+            place = builder.gep(address, [builder.extract_element(apart, number)])
+            element = builder.load(builder.bitcast(place, ir.DoubleType().as_pointer()), align=8)
             value = builder.insert_element(value, element, number)
         return value
 
@@ -328,7 +328,7 @@ if COMPILER_AVAILABLE:
         index = cgutils.unpack_tuple(builder, args[1]) if isinstance(sig.args[1], types.BaseTuple) else [args[1]]
         address, apart = _address(context, builder, sig.args[0], args[0], kinds, index)
         assert apart is None
-        builder.store(args[2], builder.inttoptr(address, _DOUBLES.as_pointer()), align=8)
+        builder.store(args[2], builder.bitcast(address, _DOUBLES.as_pointer()), align=8)
         return context.get_dummy_value()
 
     for _kind in (types.BaseTuple, Block):
