@@ -21,7 +21,7 @@ FARTHEST = 20.0
 fast that a long step would be read at temperatures that do not exist."""
 
 
-@part
+@kernel
 def advance(member: Member, state: State, work: Scratch, lane: int) -> None:
     """Try a part of a step, from buffer `NOW` into buffer `TRIAL`.
 
