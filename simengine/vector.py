@@ -12,8 +12,19 @@ from typing import Any, cast
 
 from simengine.compiled import COMPILER_AVAILABLE
 
+
+def _switched_off() -> bool:
+    from numba import config
+
+    return bool(config.DISABLE_JIT)
+
+
 WIDTH = 8
 """Lanes of a block: one wide register, or two or four of narrower processors."""
+
+
+BLOCKS = COMPILER_AVAILABLE and not _switched_off()
+"""Whether there are blocks at all: without the compiler a lane is always an integer."""
 
 
 def where(condition: bool, chosen: float, other: float) -> float:

@@ -90,7 +90,7 @@ FREE, LOW, TOP, OLD, OLD_GAP, KNOWN, TURNS = 0, 1, 2, 3, 4, 5, 6
 more it asked for; 0 while none is known, 1 then, 2 where the speed fits; how often it was tried."""
 
 
-def new_state(panes: int, segments: int, lanes: int, temperature: float) -> State:
+def new_state(panes: int, segments: int, lanes: int, temperature: float | Array) -> State:
     """Return a state in which everything stands at one temperature [K] and the fan at rest."""
     shape = (2, panes + NODES_BEHIND_PANES, segments, lanes)
     control = np.zeros((CONTROL_ROWS, lanes))
