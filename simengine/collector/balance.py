@@ -1,7 +1,7 @@
 """The heat balance of one segment: three walls and two air streams, solved exactly.
 
 The walls are the innermost pane (c), the absorber (p) and the inner face of the back (b); what lies
-outside of them is seen as one conductance and one source (`look_outwards`). The answer is affine in
+outside of them is seen as one conductance and one source. The answer is affine in
 what enters the segment: every temperature is  constant + room T_room + front T_f,in + rear T_r,in.
 """
 
@@ -48,36 +48,6 @@ class Answer(NamedTuple):
     back: float
     front_out: float
     rear_out: float
-
-
-@kernel
-def look_outwards(
-    conductance: float, source: float, storage: float, gain: float, link: float
-) -> tuple[float, float]:
-    """Return what the next node inwards sees through one more node: conductance and source.
-
-    A node that sees the outside as  flux = conductance * T - source  stores heat and takes up a
-    gain; the next node is joined to it by a link.
-
-    Parameters
-    ----------
-    conductance : seen outwards from the node [W/m2K]
-    source : seen outwards from the node [W/m2]
-    storage : heat capacity over step length [W/m2K]
-    gain : absorbed heat plus storage times the earlier temperature [W/m2]
-    link : conductance between the node and the next one inwards [W/m2K]
-
-    Returns
-    -------
-    (conductance, source) seen from the next node [W/m2K], [W/m2]
-
-    Source: elimination of one row of the heat balance.
-
-    >>> look_outwards(10.0, 0.0, 0.0, 0.0, 10.0)
-    (5.0, 0.0)
-    """
-    share = link / (link + conductance + storage)
-    return share * (conductance + storage), share * (source + gain)
 
 
 @kernel

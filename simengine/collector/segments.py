@@ -94,7 +94,7 @@ def freeze_back(network: Network, box: Box, stage: Stage, lane: int) -> None:
     stage : `per_second` is read, `behind` is written
     lane : which member
 
-    Source: `look_outwards`, twice.
+    Source: elimination of two rows of the heat balance.
     """
     face = network.panes + 1
     per_second = stage.per_second[lane]

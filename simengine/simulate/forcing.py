@@ -35,7 +35,7 @@ DIM = 45.0
 INCIDENT = Weather._fields.index("incident")
 """Column of the weather on the collector that holds the sun on its plane."""
 
-DARK_STEPS = 3
+DARK_STEPS = 5
 """How many times longer the steps are while it is that dim."""
 
 MOST_KEPT = 64
