@@ -24,6 +24,9 @@ except ImportError:  # the same source then runs uncompiled, some hundred times 
 
 COMPILER_AVAILABLE = numba is not None
 
+COMPILING = COMPILER_AVAILABLE and not numba.config.DISABLE_JIT
+"""Whether kernels are compiled in this process."""
+
 
 def cache_folder() -> Path:
     """Return the user's own folder for compiled code (not created yet)."""
@@ -39,6 +42,7 @@ def cache_folder() -> Path:
 def _digest() -> str:
     package = Path(__file__).parent
     sources = [package / "compiled.py", package / "constants.py"]
+    sources += [package / "vector.py", package / "vector_types.py"]
     for room in KERNEL_ROOMS:
         sources.extend(sorted((package / room).glob("*.py")))
     total = hashlib.sha256()

@@ -13,14 +13,17 @@ import pytest
 
 from simengine.data_files import data_path
 from simengine.engine.ledger import Column
+from simengine.engine.state import FIRST
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.scenario import Scenario, load
-from simengine.simulate import houses_alone, resolve, run, year
+from simengine.simulate import blocks, houses_alone, resolve, run
+from simengine.simulate.blocks import Ride, march_year
 from simengine.simulate.drive import drive_of
 from simengine.simulate.shorter import LARGEST_RESIDUAL, MOST_MARCHES, first_unsound
 from simengine.simulate.together import run_together
-from simengine.simulate.year import finished, finished_in_brief, first_temperature, march_year, member_of
+from simengine.simulate.year import finished, finished_in_brief, first_temperature, member_of
+from simengine.vector import BLOCKS
 
 HOUR = 5000
 NAMED = "07-28 08:00"
@@ -36,23 +39,27 @@ def scenario() -> Scenario:
 @pytest.fixture
 def frail(monkeypatch: pytest.MonkeyPatch) -> Callable[..., list[int]]:
     """Let hours break while they are marched in fewer steps than said; return the size of every march."""
-    sound = year.march
+    name = "march_block" if BLOCKS else "march"
+    sound = getattr(blocks, name)
 
     def make(*faults: tuple[int, int], warming: bool = False, value: float = np.nan) -> list[int]:
         marched: list[int] = []
 
-        def march(member: Any, plan: Any, *rest: Any) -> None:
-            warms_up = plan.size < 8760
+        def march(
+            member: Any, plan: Any, month: Any, seconds: float, state: Any, work: Any, *rest: Any
+        ) -> None:
+            warms_up = member.drive.shape[0] < 8760
+            begins = int(work.clock[FIRST, 0])
             if not warms_up:
                 marched.append(member.zone.shape[-1])
             demand = member.demand.copy()
             if warms_up == warming:
                 for hour, needed in faults:
-                    if plan[hour] < needed:
-                        demand[hour, 0, -1] = value
-            sound(member._replace(demand=demand), plan, *rest)
+                    if plan[begins + hour] < needed:
+                        demand[hour, 0, 1:] = value  # all lanes but the first house's
+            sound(member._replace(demand=demand), plan, month, seconds, state, work, *rest)
 
-        monkeypatch.setattr(year, "march", march)
+        monkeypatch.setattr(blocks, name, march)
         return marched
 
     return make
@@ -73,7 +80,7 @@ def test_an_hour_that_breaks_is_taken_in_shorter_steps(
     assert len(marched) == (2 if needed == 3 else 3)
     # the very year that those steps give, and in it nothing that does not balance
     other = replace(drive, plan=plan)
-    ledger = march_year(member_of(whole, other), other, first_temperature(whole))
+    ledger = march_year([Ride(member_of(whole, other), other, first_temperature(whole))])[0]
     assert result.hours.identical(finished(whole, other, ledger).hours)
     assert max(result.summary["closure"].values()) < LARGEST_RESIDUAL
     assert [text for text in result.summary["cautions"] if "shorter than usual" in text and NAMED in text]

@@ -15,8 +15,9 @@ class Run(Section):
     """How the year is calculated; the defaults serve."""
 
     step: Annotated[float, Of("time", "1 s", "1 h", "a whole part of an hour")] = usual(
-        "90 s",
-        description="step while the sun can drive the collector; ten times as long in the dark",
+        "240 s",
+        description="step while the sun can drive the collector; five times as long in the dark and while "
+        "the fan may not run, shorter after it switches",
     )
     sky: Annotated[str, Key("sky model", lambda: choices.TRANSPOSITIONS)] = usual(
         "perez", description="model of the sky's diffuse light"
