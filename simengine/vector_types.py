@@ -10,7 +10,6 @@ import operator
 from collections.abc import Callable, Sequence
 from typing import Any
 
-import llvmlite.ir as ir  # type: ignore[import-untyped]
 from numba.core import cgutils, types
 from numba.core.typing.templates import AbstractTemplate, infer_global, signature
 from numba.extending import lower_builtin, lower_cast, models, register_model
@@ -19,6 +18,7 @@ from numba.np.arrayobj import getitem_array_tuple, make_array
 Build = Callable[..., Any]
 """Spells a function: (builder, *values) -> value."""
 
+ir = cgutils.ir
 INT, DOUBLE, BYTE = ir.IntType(64), ir.DoubleType(), ir.IntType(8)
 
 
