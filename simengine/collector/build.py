@@ -104,7 +104,7 @@ def stream_logs(inlet: float, outlet: float, segments: int) -> Array:
     steady = (change == 0.0) & (high > 0.0)
     logs[steady] = 1.0 / high[steady]
     changing = (change > 0.0) & (low > 1.0e-12)
-    logs[changing] = np.log(high[changing] / low[changing]) / change[changing]
+    logs[changing] = np.log1p(change[changing] / low[changing]) / change[changing]  # exact for a small change
     return logs
 
 

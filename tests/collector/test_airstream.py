@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
@@ -137,6 +137,7 @@ def test_constant_flow_is_the_limit_of_both(wall, capacity, flow):
 
 @settings(derandomize=True, deadline=None, max_examples=50)
 @given(positive, positive, flows, flows)
+@example(1.0, 32.0, 0.05, 0.05000000000000001)
 def test_what_the_walls_give_is_what_the_thinning_stream_carries(wall, capacity, one, other):
     inflow, outflow = max(one, other), min(one, other)
     _, end, mean = thinning_stream(wall, moving_air(capacity), inflow, outflow, log_ratio(inflow, outflow))
