@@ -1,4 +1,4 @@
-"""A block of lanes gives in each lane what a single lane gives, bit for bit, and does it in one instruction."""
+"""A block of lanes gives in each what a single lane gives, bit for bit, and does it in one instruction."""
 
 import math
 
@@ -25,7 +25,7 @@ def _sums(a, b, table, out, lane):
     out[4, lane] = where((x > y) & (x >= 0.0), smaller, -y)
     out[5, lane] = where((x < y) | (x == 1.0), same_in(lane, 3.0), larger)
     out[6, lane] = where(x != y, 1.0, 0.0)
-    out[7, lane] = table[0, int(min(max(x, 0.0), 3.0))]
+    out[7, lane] = table[int(min(max(x, 0.0), 3.0)), lane]
     out[0, lane] += 0.5
     out[1, lane] *= y
     return any_of(x > 100.0)
@@ -56,14 +56,14 @@ def test_each_lane_is_what_it_is_alone(seed):
     a, b = rng.normal(size=WIDTH), rng.normal(size=WIDTH)
     a[0], a[1], b[2] = 1.0, 0.0, np.nan
     a[3] = b[3]
-    table = rng.normal(size=(2, 4))
+    table = rng.normal(size=(4, WIDTH))
     alone, together = np.zeros((8, WIDTH)), np.zeros((8, WIDTH))
     assert _one_by_one(a, b, table, alone) == _together(a, b, table, together)
     assert np.array_equal(alone, together, equal_nan=True)
 
 
 def test_any_lane_counts():
-    out, table = np.zeros((8, WIDTH)), np.zeros((2, 4))
+    out, table = np.zeros((8, WIDTH)), np.zeros((4, WIDTH))
     for lane in range(WIDTH):
         a = np.zeros(WIDTH)
         assert not _together(a, a, table, out)
@@ -76,7 +76,7 @@ def test_a_block_knows_its_lanes():
 
 
 def test_it_is_one_instruction_for_all_lanes():
-    arguments = (np.ones(WIDTH), np.ones(WIDTH), np.ones((2, 4)), np.ones((8, WIDTH)))
+    arguments = (np.ones(WIDTH), np.ones(WIDTH), np.ones((4, WIDTH)), np.ones((8, WIDTH)))
     _together(*arguments)
     code = _together.inspect_llvm(_together.signatures[0])
     for name in ("fadd", "fdiv", "fcmp"):

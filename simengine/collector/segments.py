@@ -1,12 +1,9 @@
 """The segments of a collector: frozen once for a step, they answer in each of its stages."""
 
-from typing import NamedTuple
-
-import numpy as np
-
 from simengine.collector.airstream import growing_stream, thinning_stream
-from simengine.collector.balance import Answer, Space, Walls, answer, eliminate
+from simengine.collector.balance import Space, answer, eliminate
 from simengine.collector.films import still_conductance
+from simengine.collector.frozen import Stage, read_behind, read_walls, store_answer, store_walls
 from simengine.collector.network import (
     COVER_FACE,
     AirFlow,
@@ -21,52 +18,6 @@ from simengine.collector.streams import BY_FRONT, BY_REAR, CONSTANT, ROOM
 from simengine.compiled import kernel
 from simengine.heat_transfer.mixed_convection import mixed
 from simengine.heat_transfer.radiation import radiative_coefficient
-
-
-class Stage(NamedTuple):
-    """What one implicit stage reads, and what is frozen for both stages of a step."""
-
-    guess: Array  # [node, segment, lane] temperatures at which conductances are taken, K
-    begin: Array  # [node, segment, lane] temperatures from which the implicit stage starts, K
-    per_second: Array  # [lane] 1 / length of the implicit stage, 1/s
-    flow: Array  # [AirFlow, lane]
-    film: Array  # [2, segment, lane] forced films, W/m2K
-    cover: Array  # [3, segment, lane] outermost face to sky and to ground [W/m2K], 1 / all it sees [m2K/W]
-    outside: Array  # [segment, lane] what the middle of the outermost pane gets from outdoors, W/m2
-    pane: Array  # [pane, 3, segment, lane] weight of the next node inwards -, 1 / pivot m2K/W, source W/m2
-    behind: Array  # [Behind, lane]
-    walls: Array  # [Walls, segment, lane]
-    response: (
-        Array  # [segment, output, coefficient, lane] constant [K], weights of room, front, rear inlet [-]
-    )
-
-
-class Behind(NamedTuple):
-    """What lies behind the inner face of the back, eliminated: the mass of the insulation and the box."""
-
-    mass_share: float  # [-] weight of the face in the mass
-    mass: float  # [m2K/W] 1 / pivot
-    skin_share: float  # [-] weight of the mass in the box
-    skin: float  # [m2K/W] 1 / pivot
-    conductance: float  # [W/m2K] that the face sees, its own storage included
-    room: float  # [W/m2K] source at the face per kelvin of room temperature
-
-
-def new_stage(panes: int, nodes: int, segments: int, lanes: int) -> Stage:
-    """Return an empty `Stage`."""
-    return Stage(
-        guess=np.zeros((nodes, segments, lanes)),
-        begin=np.zeros((nodes, segments, lanes)),
-        per_second=np.zeros(lanes),
-        flow=np.zeros((len(AirFlow._fields), lanes)),
-        film=np.zeros((2, segments, lanes)),
-        cover=np.zeros((3, segments, lanes)),
-        outside=np.zeros((segments, lanes)),
-        pane=np.zeros((panes, 3, segments, lanes)),
-        behind=np.zeros((len(Behind._fields), lanes)),
-        walls=np.zeros((len(Walls._fields), segments, lanes)),
-        response=np.zeros((segments, 5, 4, lanes)),
-    )
 
 
 @kernel
@@ -116,12 +67,6 @@ def freeze_back(network: Network, box: Box, stage: Stage, lane: int) -> None:
 
 
 @kernel
-def read_behind(rows: Array, lane: int) -> Behind:
-    """Return the `Behind` of one lane."""
-    return Behind(rows[0, lane], rows[1, lane], rows[2, lane], rows[3, lane], rows[4, lane], rows[5, lane])
-
-
-@kernel
 def freeze_segment(
     network: Network,
     box: Box,
@@ -137,7 +82,8 @@ def freeze_segment(
     Parameters
     ----------
     network, box : the collector
-    flow, moving : air flow of the moment; `moving_air` of it, per area of a segment
+    flow : air flow of the moment
+    moving : `moving_air` of it, per area of a segment [W/m2K], [m2K/W]
     weather : outdoors of the moment
     stage : temperatures, `per_second` and `behind` are read; all that is frozen is written
     segment, lane : which segment of which member [-]
@@ -179,10 +125,10 @@ def freeze_segment(
         stage.behind[4, lane],
     )
     walls, by_front, by_rear = eliminate(outside, front, rear, (drawn, flow.effectiveness))
-    _store_walls(walls, stage.walls, segment, lane)
-    _store(answer(walls, 0.0, 0.0, stage.behind[5, lane]), stage.response, segment, ROOM, lane)
-    _store(by_front, stage.response, segment, BY_FRONT, lane)
-    _store(by_rear, stage.response, segment, BY_REAR, lane)
+    store_walls(walls, stage.walls, segment, lane)
+    store_answer(answer(walls, 0.0, 0.0, stage.behind[5, lane]), stage.response, segment, ROOM, lane)
+    store_answer(by_front, stage.response, segment, BY_FRONT, lane)
+    store_answer(by_rear, stage.response, segment, BY_REAR, lane)
 
 
 @kernel
@@ -193,9 +139,10 @@ def load_segment(
 
     Parameters
     ----------
-    network, box, weather, segment, lane : as for `freeze_segment`
+    network, box, weather : as for `freeze_segment`
     sun : [pane + 1, lane] absorbed by each pane, then by the absorber [W/m2]
     stage : what is frozen and `begin` are read; sources and constants are written
+    segment, lane : which segment of which member [-]
 
     Source: the right-hand side of the implicit step.
     """
@@ -215,9 +162,9 @@ def load_segment(
     held = per_second * network.capacity[plate + 2, lane] * stage.begin[plate + 2, segment, lane]
     mass = behind.skin_share * skin + held
     held = per_second * network.capacity[plate + 1, lane] * stage.begin[plate + 1, segment, lane]
-    walls = _read_walls(stage.walls, segment, lane)
+    walls = read_walls(stage.walls, segment, lane)
     found = answer(walls, cover, absorber, behind.mass_share * mass + held)
-    _store(found, stage.response, segment, CONSTANT, lane)
+    store_answer(found, stage.response, segment, CONSTANT, lane)
 
 
 @kernel
@@ -293,48 +240,3 @@ def _link_inwards(network: Network, stage: Stage, pane: int, segment: int, lane:
     gap += still_conductance(network, pane, segment, lane, outer, inner)
     link: float = gap / (1.0 + gap * solid)
     return link
-
-
-@kernel
-def _store_walls(walls: Walls, rows: Array, segment: int, lane: int) -> None:
-    rows[0, segment, lane] = walls.cover
-    rows[1, segment, lane] = walls.absorber
-    rows[2, segment, lane] = walls.back
-    rows[3, segment, lane] = walls.cover_absorber
-    rows[4, segment, lane] = walls.absorber_back
-    rows[5, segment, lane] = walls.absorber_cover
-    rows[6, segment, lane] = walls.back_cover
-    rows[7, segment, lane] = walls.back_absorber
-    rows[8, segment, lane] = walls.front_cover
-    rows[9, segment, lane] = walls.front_absorber
-    rows[10, segment, lane] = walls.rear_cover
-    rows[11, segment, lane] = walls.rear_absorber
-    rows[12, segment, lane] = walls.rear_back
-
-
-@kernel
-def _read_walls(rows: Array, segment: int, lane: int) -> Walls:
-    return Walls(
-        rows[0, segment, lane],
-        rows[1, segment, lane],
-        rows[2, segment, lane],
-        rows[3, segment, lane],
-        rows[4, segment, lane],
-        rows[5, segment, lane],
-        rows[6, segment, lane],
-        rows[7, segment, lane],
-        rows[8, segment, lane],
-        rows[9, segment, lane],
-        rows[10, segment, lane],
-        rows[11, segment, lane],
-        rows[12, segment, lane],
-    )
-
-
-@kernel
-def _store(value: Answer, response: Array, segment: int, coefficient: int, lane: int) -> None:
-    response[segment, 0, coefficient, lane] = value.cover
-    response[segment, 1, coefficient, lane] = value.absorber
-    response[segment, 2, coefficient, lane] = value.back
-    response[segment, 3, coefficient, lane] = value.front_out
-    response[segment, 4, coefficient, lane] = value.rear_out

@@ -5,8 +5,8 @@ The flows are those of the linear system just solved, with the very conductances
 
 from typing import NamedTuple
 
+from simengine.collector.frozen import Stage, read_behind
 from simengine.collector.network import COVER_FACE, Array, Box, Network, Weather
-from simengine.collector.segments import Stage, read_behind
 from simengine.collector.streams import BY_FRONT, BY_REAR, CONSTANT, ROOM, Edges
 from simengine.compiled import kernel
 from simengine.vector import any_of, same_in

@@ -5,6 +5,7 @@ from typing import NamedTuple
 import numpy as np
 
 from simengine.collector.airstream import moving_air
+from simengine.collector.frozen import Stage, new_stage
 from simengine.collector.network import (
     NODES_BEHIND_PANES,
     Array,
@@ -14,14 +15,7 @@ from simengine.collector.network import (
     read_air_flow,
     read_box,
 )
-from simengine.collector.segments import (
-    Stage,
-    freeze_back,
-    freeze_segment,
-    load_segment,
-    new_stage,
-    read_flow_table,
-)
+from simengine.collector.segments import freeze_back, freeze_segment, load_segment, read_flow_table
 from simengine.collector.settle import Losses, heat_losses, settle_segment
 from simengine.collector.streams import Edges, join_streams, new_edges
 from simengine.compiled import entry

@@ -136,7 +136,16 @@ def speed(memory: Memory, rule: Rule, signal: float) -> float:
 
 @kernel
 def may_switch(memory: Memory, rule: Rule, signal: float, room: float) -> bool:
-    """Return whether `next_event` can find anything in a step that ends at these readings [K].
+    """Return whether `next_event` can find anything in a step.
+
+    Parameters
+    ----------
+    memory, rule : as for `next_event`
+    signal, room : readings at the end of the step [K]
+
+    Returns
+    -------
+    bool, lane by lane
 
     Source: without a latch that moves, and with a fan that does what they want, nothing happens.
     """

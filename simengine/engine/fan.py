@@ -47,7 +47,14 @@ def recall(state: State, lane: int) -> Memory:
 
 @kernel
 def set_fan(member: Member, state: State, work: Scratch, lane: int) -> None:
-    """Let the fan follow the latches; count its starts; say how fast the air moves, or begin to guess."""
+    """Let the fan follow the latches; count its starts; say how fast the air moves, or begin to guess.
+
+    Parameters
+    ----------
+    member, state : what is marched
+    work : its clock and its interval's ledger
+    lane : which member [-]
+    """
     before = state.control[RUNNING, lane]
     rule = read_rule(member.rule, work.drive, 0, lane)
     memory = switch(recall(state, lane), rule)
@@ -71,6 +78,12 @@ def set_fan(member: Member, state: State, work: Scratch, lane: int) -> None:
 @kernel
 def blow(member: Member, work: Scratch, lane: int) -> None:
     """Read the air flow of a lane at its speed.
+
+    Parameters
+    ----------
+    member : its flow table
+    work : speed and fan are read, the flow of the stage is written
+    lane : which member [-]
 
     Where air moves by itself, fan and forced leaks are taken away. Air that flows back passes the box from
     its outlet to its inlet: the ducts are swapped, and the box is taken as it would be from the other side,

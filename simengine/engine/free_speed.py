@@ -53,8 +53,9 @@ def speed_fits(member: Member, state: State, work: Scratch, lane: int) -> bool:
 
     Parameters
     ----------
-    member, state, lane : what is marched, its buffer `TRIAL`, and which lane
+    member, state : what is marched, and its buffer `TRIAL`
     work : the speed, and how it is searched for
+    lane : which member [-]
 
     Source: secant method between bounds.
     """

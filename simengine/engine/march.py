@@ -73,9 +73,13 @@ def march_block(
     hours: Array,
     months: Array,
 ) -> None:
-    """March a block of `WIDTH` members, side by side: each comes out bit for bit as from `march`.
+    """March a block of members side by side: each comes out bit for bit as from `march`.
 
-    Parameters as for `march`, with `WIDTH` lanes.
+    Parameters
+    ----------
+    member, plan, month : as for `march`, with `WIDTH` lanes
+    seconds : length of an interval [s]
+    state, work, hours, months : as for `march`
     """
     _march(member, plan, month, seconds, state, work, hours, months, block())
 
@@ -102,13 +106,18 @@ def _march(
         take_turn(member, state, work, lane)
         if any_of(work.clock[STEPS_LEFT, lane] < 0.5):
             for one in range(first, beyond):
-                interval = int(work.clock[INTERVAL, one])
-                if (work.clock[STEPS_LEFT, one] < 0.5) & (interval < count):
+                if _ends_interval(work, count, one):
                     _close(work, month, hours, months, one)
-                    work.clock[INTERVAL, one] = interval + 1
-                    if interval + 1 < count:
+                    work.clock[INTERVAL, one] += 1.0
+                    if work.clock[INTERVAL, one] < count:
                         _open(member, plan, seconds, state, work, one)
         going = any_of(work.clock[STEPS_LEFT, lane] > 0.5)
+
+
+@kernel
+def _ends_interval(work: Scratch, count: int, lane: int) -> bool:
+    """Return whether a lane stands at the end of an interval, and not of the year."""
+    return bool((work.clock[STEPS_LEFT, lane] < 0.5) & (work.clock[INTERVAL, lane] < count))
 
 
 @kernel

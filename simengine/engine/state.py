@@ -5,8 +5,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from simengine.collector.frozen import Stage, new_stage
 from simengine.collector.network import NODES_BEHIND_PANES, FlowTable, Forcing, Network, Weather
-from simengine.collector.segments import Stage, new_stage
 from simengine.collector.streams import Edges, new_edges
 from simengine.engine.ledger import COLUMNS
 from simengine.house.second_space import SecondDemand

@@ -49,9 +49,8 @@ def settled(hours: Array, drive: Drive, again: Callable[[Drive], Array]) -> tupl
             raise RunEnded(f"{what_broke(hours, drive)}; {_told(tried[place], tried.total())}")
         tried[place] += 1
         plan = drive.plan.copy()
-        plan[place if place > 0 else slice(None)] *= (
-            2  # a year that begins unsound has a warm-up that ended so
-        )
+        # a year that begins unsound has a warm-up that ended so
+        plan[place if place > 0 else slice(None)] *= 2
         drive = replace(drive, plan=plan, shorter=tuple(sorted(tried)))
         hours = again(drive)
     return hours, drive
@@ -77,7 +76,13 @@ def first_unsound(hours: Array) -> int:
 
 
 def what_broke(hours: Array, drive: Drive) -> str:
-    """Return in words what is unsound and in which interval."""
+    """Return in words what is unsound and in which interval.
+
+    Parameters
+    ----------
+    hours : ledger [interval, column, lane], J
+    drive : what drove it
+    """
     place = first_unsound(hours)
     finite = np.isfinite(hours[place]).all()
     found = "did not balance the heat" if finite else "found no finite state"

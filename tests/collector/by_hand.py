@@ -10,6 +10,7 @@ from simengine.airflow.spec import Fan
 from simengine.collector.airstream import moving_air
 from simengine.collector.build import build_network
 from simengine.collector.flow_table import build_flow_table
+from simengine.collector.frozen import Stage, new_stage
 from simengine.collector.network import (
     NODES_BEHIND_PANES,
     Array,
@@ -19,14 +20,7 @@ from simengine.collector.network import (
     read_air_flow,
     read_box,
 )
-from simengine.collector.segments import (
-    Stage,
-    freeze_back,
-    freeze_segment,
-    load_segment,
-    new_stage,
-    read_flow_table,
-)
+from simengine.collector.segments import freeze_back, freeze_segment, load_segment, read_flow_table
 from simengine.collector.settle import Losses, heat_losses, settle_segment
 from simengine.collector.spec import (
     Absorber,

@@ -7,8 +7,9 @@ from simengine.air.properties import dynamic_viscosity, prandtl, thermal_conduct
 from simengine.collector.build import flow_path, segment_depths
 from simengine.collector.films import still_conductance
 from simengine.collector.flow_table import FILM_TEMPERATURE
+from simengine.collector.frozen import new_stage
 from simengine.collector.network import FlowTable, read_air_flow
-from simengine.collector.segments import new_stage, read_flow_table
+from simengine.collector.segments import read_flow_table
 from simengine.collector.spec import Back, Collector
 from simengine.constants import STEFAN_BOLTZMANN
 from simengine.heat_transfer.forced_convection import channel_nusselt

@@ -18,32 +18,34 @@ DEEPEST = 3
 
 TABLE = "a table of parts with their figures and sources: one idea, row after row"
 LANE = "march: arrays go in by name, since a compiled function takes no objects that hold memory"
-LOOPS = "march: intervals, steps, stages and lanes are loops inside each other"
 BALANCE = "one set of simultaneous equations, written as they stand in the books"
 MODULE_REASONS = {
     "airflow.circuit": "one circuit: parts in, resistance out",
     "airflow.fan_curve": "one curve, the ways to give it, and the fan laws",
     "airflow.parts": TABLE,
     "collector.build": "one collector: specification in, the march's arrays out",
-    "engine.stage": "one stage of the step, equation by equation",
+    "results.store": "one result on disk, written and read, with what damaged files raise",
+    "vector_types": "the kinds of values in a block and their operations, one after the other",
 }
 FUNCTION_REASONS = {
-    "collector.balance.segment_response": BALANCE,
+    "collector.balance.eliminate": BALANCE,
     "collector.segments.freeze_segment": BALANCE,
-    "collector.settle.settle_segment": BALANCE,
     "engine.rooms._settle_both": BALANCE,
-    "engine.stage._settle_lane": BALANCE,
 }
 PARAMETER_REASONS = {
     "airflow.duct.duct_loss": "a published relation with its seven figures",
     "airflow.solved_loop.solve_loop": "two circuits, a fan and the air they hold at each end",
     "airflow.thermosiphon.reverse_night_flow": "a worked example of a handbook with its seven figures",
-    "collector.segments._cover_side": LANE,
     "collector.segments.freeze_segment": LANE,
     "collector.settle.heat_losses": LANE,
     "collector.settle.settle_segment": LANE,
     "collector.steady._settle": LANE,
+    "collector.segments._freeze_pane": LANE,
+    "collector.segments.load_segment": LANE,
+    "collector.settle._behind_face": LANE,
+    "engine.march._march": LANE,
     "engine.march.march": LANE,
+    "engine.march.march_block": LANE,
     "engine.march.march_house": LANE,
     "engine.rooms._settle_both": LANE,
     "engine.rooms.house_alone": LANE,
@@ -51,20 +53,16 @@ PARAMETER_REASONS = {
     "engine.stage._enter_air": LANE,
     "engine.stage._enter_box": LANE,
     "engine.stage._read_sensors": LANE,
-    "engine.stage._settle_lane": LANE,
-    "engine.stage._wall_heat": LANE,
     "heat_transfer.top_loss.klein_top_loss": "a published relation with its seven figures",
     "house.second_space.link_second": LANE,
     "house.second_space.settle_second": LANE,
     "batch.optimise.best": "three say what is sought; the others, by name, how much work it may be",
     "simulate.operating_point.point": "the seven conditions of a point, each of which may be left out",
+    "vector_types.teach": "the six functions of `vector` that take blocks, and their width",
     "sun.transposition.plane_irradiance": "what a transposition model takes",
 }
 DEPTH_REASONS = {
-    "engine.advance.advance": LOOPS,
-    "engine.free_speed.advance_matched": LOOPS,
-    "engine.march.march": LOOPS,
-    "engine.step.step": LOOPS,
+    "engine.march._march": "intervals end lane by lane, within the turns of a block",
 }
 
 EVERY = [(name, node) for path in MODULES for name, node in functions(path)]

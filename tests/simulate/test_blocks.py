@@ -21,7 +21,7 @@ LAYOUTS: dict[str, dict[str, Any]] = {
     "behind": {},
     "two passes": {"collector.arrangement": "two_pass", "collector.front_gap.depth": "1.25 in"},
     "air that moves by itself": {"damper.kind": "none"},
-    "a fan that follows": {"control.kind": "proportional"},
+    "a fan that follows": {"control.low_speed": 0.4, "control.full_speed_at": "125 degF"},
 }
 
 
@@ -36,7 +36,7 @@ def varied(layout: dict[str, Any]) -> list[Ride]:
     """Return four scenarios of one layout, of different flow, glass, tilt and weather."""
     other = (
         {"fan.flow": "80 cfm"},
-        {"collector.cover.0.construction": "low_iron_tempered_4mm"},
+        {"collector.cover.1.construction": "low_iron_tempered_4mm"},
         {"collector.tilt": "60 deg"},
         {"site.warmer": "2 K"},
     )

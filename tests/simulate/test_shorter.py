@@ -25,8 +25,8 @@ from simengine.simulate.together import run_together
 from simengine.simulate.year import finished, finished_in_brief, first_temperature, member_of
 from simengine.vector import BLOCKS
 
-HOUR = 5000
-NAMED = "07-28 08:00"
+HOUR = 972
+NAMED = "02-10 12:00"
 """The hour of that number, from 0, in a year that begins on 1 January."""
 NEVER = 10**6
 
