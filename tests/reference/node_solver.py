@@ -86,7 +86,7 @@ def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rt
         plant.hour = hour
         t = 0.0
         while t < HOUR:
-            wanted = memory.warm and not memory.blocked
+            wanted = memory.warm and not memory.blocked and hour.drive > 0.0
             least = plant.rule.minimum_on if plant.running else plant.rule.minimum_off
             if wanted != plant.running and memory.since >= least - 1e-9:
                 starts += int(wanted)
