@@ -1,4 +1,4 @@
-"""Collector, air loop, control and house as differential equations, compiled: every arrangement, any fan speed.
+"""Collector, air loop, control and house as differential equations, compiled: all arrangements, any speed.
 
 Written from the physics, apart from the march: nothing is linearised, no step is taken here. Gap curves, gas
 properties, and what hangs on the fan's speed alone (films, ducts, leaks) come as tables from the package.

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 
@@ -180,7 +181,7 @@ def _exchanges(box: Collector) -> list[float]:
     """Return 1/(1/e1 + 1/e2 - 1) of every space, from the sun inwards."""
     faces = [(pane.emittance_outside, pane.emittance_inside) for pane in box.panes]
     faces += [(box.absorber.emittance_front, box.absorber.emittance_back), (box.back.emittance, 1.0)]
-    return [1.0 / (1.0 / a[1] + 1.0 / b[0] - 1.0) for a, b in zip(faces[:-1], faces[1:], strict=True)]
+    return [1.0 / (1.0 / a[1] + 1.0 / b[0] - 1.0) for a, b in pairwise(faces)]
 
 
 def _gaps(box: Collector, pressure: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

@@ -78,7 +78,14 @@ def _events(plant: Plant, memory: Memory) -> list:
     return found
 
 
-def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rtol: float = 1e-8) -> Trace:
+def solve(
+    plant: Plant,
+    hours: list[Hour],
+    start: np.ndarray,
+    memory: Memory,
+    rtol: float = 1e-8,
+    atol: float = 1e-9,
+) -> Trace:
     """Integrate some hours from the nodes, room, mass and the two sensors at their start."""
     y = np.append(start, [0.0, 0.0])
     starts, on_time = 0, 0.0
@@ -100,7 +107,7 @@ def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rt
                 y,
                 method="LSODA",
                 rtol=rtol,
-                atol=1e-9,
+                atol=atol,
                 events=_events(plant, memory),
                 first_step=min(0.1, until - t),
             )
