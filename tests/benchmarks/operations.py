@@ -102,9 +102,7 @@ def main() -> None:
         part = whole._replace(forcing=forcing, drive=whole.drive[rows], demand=whole.demand[rows])
         hours, months = np.zeros((0, COLUMNS, lanes)), np.zeros((12, COLUMNS, lanes))
         if counts:
-            part, state, work, hours, months = (
-                counting(one) for one in (part, state, work, hours, months)
-            )
+            part, state, work, hours, months = (counting(one) for one in (part, state, work, hours, months))
             for name, module in list(sys.modules.items()):
                 if name.startswith("simengine.") and getattr(module, "math", None) is math:
                     module.math = Mathematics()  # type: ignore[attr-defined]
@@ -114,7 +112,9 @@ def main() -> None:
     for kinds in COUNTS.values():
         for kind, count in kinds.items():
             totals[kind] += count / steps
-    by_place = {place: {kind: count / steps for kind, count in kinds.items()} for place, kinds in COUNTS.items()}
+    by_place = {
+        place: {kind: count / steps for kind, count in kinds.items()} for place, kinds in COUNTS.items()
+    }
     print(json.dumps({"hours": HOURS, "steps": steps, "per_step": totals, "by_place": by_place}))
 
 

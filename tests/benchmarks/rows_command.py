@@ -46,7 +46,11 @@ def warm(options: Options) -> Found:
     march = statistics.median(marched)
     detail = table(
         ("part", "median", "quickest"),
-        ("`simengine run demo.toml`, files and page written", f"{whole:.2f} s", f"{min(a for a, _ in pairs):.2f} s"),
+        (
+            "`simengine run demo.toml`, files and page written",
+            f"{whole:.2f} s",
+            f"{min(a for a, _ in pairs):.2f} s",
+        ),
         ("its march (two houses, with 30 days of warm-up)", f"{march:.3f} s", f"{min(marched):.3f} s"),
         (f"bare imports beside it (`{BARE}`)", f"{bare:.2f} s", f"{min(b for _, b in pairs):.2f} s"),
     )

@@ -1,4 +1,4 @@
-"""Rows of the table that look at whole sweeps: rate, cores, cluster, scale, memory, and what storage costs."""
+"""Rows of the table that look at whole sweeps: rate, cores, cluster, scale, memory, storage."""
 
 import json
 import os
@@ -30,7 +30,7 @@ def folder() -> Iterator[Path]:
 
 
 def seconds(plan: Plan, **how: Any) -> tuple[float, float]:
-    """Return how long a plan takes in all, and from its first answer to its last, per member behind the first."""
+    """Return how long a plan takes in all, and a member from the first answer to the last."""
     marks: list[tuple[float, int]] = []
     with folder() as there:
         begin = time.perf_counter()
@@ -51,8 +51,9 @@ def two_cores(options: Options) -> Found:
     whole, each = seconds(plan, jobs=2)
     rate = plan.members.count / whole
     detail = (
-        f"{plan.members.count} members of a perforated absorber (tilt, effectiveness, flow), default segments and "
-        f"step plan, two worker processes: {whole:.1f} s with their start, planning and storage, so "
+        f"{plan.members.count} members of a perforated absorber (tilt, effectiveness, flow), default "
+        f"segments "
+        f"and step plan, two worker processes: {whole:.1f} s with their start, planning and storage, so "
         f"{rate:.1f} scenario-years a second; from the first answer to the last {1.0 / each:.1f} a second. "
         f"A million would take {1e6 * each / 3600.0:.1f} hours."
     )
@@ -73,8 +74,9 @@ def one_core(options: Options) -> Found:
         ),
     )
     detail = (
-        f"{plan.members.count} members, with the start of the processes:\n\n{rows}\n\nFrom the first answer to the "
-        f"last {steady:.2f} times. The better turn counts, since other work on the machine only takes away."
+        f"{plan.members.count} members, with the start of the processes:\n\n{rows}\n\nFrom the first answer "
+        f"to the last {steady:.2f} times. The better turn counts, since other work on the machine only "
+        f"takes away."
     )
     return Found(f"{ratio:.2f} times ({steady:.2f} from first to last answer)", ratio >= 1.8, detail)
 
@@ -102,8 +104,8 @@ def dask(options: Options) -> Found:
         ),
     )
     detail = (
-        f"{plan.members.count} members; scheduler and workers were up and warm, the local processes start anew:"
-        f"\n\n{rows}\n\nFrom the first answer to the last {steady:.2f}, in which no start counts."
+        f"{plan.members.count} members; scheduler and workers were up and warm, the local processes start "
+        f"anew:\n\n{rows}\n\nFrom the first answer to the last {steady:.2f}, in which no start counts."
     )
     return Found(f"{ratio:.2f} ({steady:.2f} from first to last answer)", min(ratio, steady) >= 0.9, detail)
 
@@ -116,7 +118,8 @@ def scale(options: Options) -> Found:
     change = many_each / few_each - 1.0
     detail = (
         f"{few.members.count} members in {few_whole:.1f} s, {many.members.count} in {many_whole:.1f} s, two "
-        f"processes; from the first answer to the last {1e3 * few_each:.2f} and {1e3 * many_each:.2f} ms a member."
+        f"processes; from the first answer to the last {1e3 * few_each:.2f} and {1e3 * many_each:.2f} ms a "
+        "member."
     )
     return Found(f"{100.0 * change:+.1f} % ({many.members.count} members)", abs(change) <= 0.05, detail)
 
@@ -151,9 +154,9 @@ def memory(options: Options) -> Found:
     )
     total = peaks[-1]["peak_mb"] + 2.0 * worker
     detail = (
-        f"{rows}\n\nThe members' numbers are invented, since marching as many would show the same in hours: plan, "
-        f"chunks, storage and packing are the real ones. A worker process peaks at {worker:.0f} MB, however many "
-        f"chunks it does; parent and two workers together {total:.0f} MB."
+        f"{rows}\n\nThe members' numbers are invented, since marching as many would show the same in hours: "
+        "plan, chunks, storage and packing are the real ones. A worker process peaks at "
+        f"{worker:.0f} MB, however many chunks it does; parent and two workers together {total:.0f} MB."
     )
     return Found(f"{total:.0f} MB in all, parent {peaks[-1]['peak_mb']:.0f} MB", total < 1500.0, detail)
 
@@ -218,4 +221,3 @@ def overhead(options: Options) -> Found:
     detail = f"{plan.members.count} members in one process, {whole:.1f} s:\n\n{text}"
     share = kept / whole
     return Found(f"{100.0 * share:.1f} %", share < 0.05, detail)
-

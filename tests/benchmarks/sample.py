@@ -16,7 +16,9 @@ def perforated() -> Scenario:
     screen, demo = (load(data_path("scenarios", name)) for name in ("demo_metric.toml", "demo.toml"))
     tables = {key: value for key, value in screen.data.items() if key != "house"}
     collector = {key: value for key, value in tables["collector"].items() if key != "segments"}
-    return Scenario.from_dict({**tables, "collector": collector, "control": demo.data["control"]}, name="perforated")
+    return Scenario.from_dict(
+        {**tables, "collector": collector, "control": demo.data["control"]}, name="perforated"
+    )
 
 
 def changes(count: int) -> list[dict[str, Any]]:

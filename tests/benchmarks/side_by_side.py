@@ -1,8 +1,8 @@
 """Measures every row of docs/performance.md as a ratio within one run, and writes it there.
 
-    python -m tests.benchmarks.side_by_side                     all of it
-    python -m tests.benchmarks.side_by_side --only warm first   some rows
-    python -m tests.benchmarks.side_by_side --members 200       smaller sweeps, if time is short
+python -m tests.benchmarks.side_by_side                     all of it
+python -m tests.benchmarks.side_by_side --only warm first   some rows
+python -m tests.benchmarks.side_by_side --members 200       smaller sweeps, if time is short
 """
 
 import argparse
@@ -36,7 +36,9 @@ ROWS: dict[str, tuple[str, str, Callable[[Options], Found]]] = {
 
 def main() -> None:
     """Measure what is asked for."""
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
     parser.add_argument("--only", nargs="+", choices=ROWS, default=list(ROWS), help="rows to measure")
     for name, value in vars(Options()).items() if hasattr(Options(), "__dict__") else ():
         parser.add_argument(f"--{name}", type=int, default=value)
@@ -48,7 +50,10 @@ def main() -> None:
         measure, asked, row = ROWS[name]
         before = load()
         found = row(options)
-        print(f"== {measure}: {found.figure} (asked: {asked}; {word(found.reached)})\n{found.detail}\n", flush=True)
+        print(
+            f"== {measure}: {found.figure} (asked: {asked}; {word(found.reached)})\n{found.detail}\n",
+            flush=True,
+        )
         if not dry:
             write(name, measure, asked, found, stamp(before))
 

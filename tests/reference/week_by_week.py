@@ -65,6 +65,4 @@ def compare(
             ran.total(column, lane) for column in (Column.DELIVERED, Column.FAN_STARTS, Column.FAN_ON)
         ]
         sums[1::2] += [trace.delivered, trace.starts, trace.running]
-    return Compared(
-        sums[0] / 3.6e6, sums[1], sums[2], sums[3], sums[4] / 3600.0, sums[5] / 3600.0, seconds
-    )
+    return Compared(sums[0] / 3.6e6, sums[1], sums[2], sums[3], sums[4] / 3600.0, sums[5] / 3600.0, seconds)
