@@ -23,7 +23,7 @@ from matplotlib.figure import Figure
 from pages import DOCS, markdown, put
 
 import simengine
-from simengine.batch.findings import findings
+from simengine.batch.findings import front as unbeaten
 from simengine.data_files import data_path
 from simengine.scenario import Scenario, load
 
@@ -65,9 +65,10 @@ def named(key: str, value: Any) -> str:
     return str(value).replace("_", " ")
 
 
-def best(members: xr.Dataset, house: str, count: int = 10) -> str:
-    """Return the members with the largest net present value as a table."""
+def best(members: xr.Dataset, house: str, too_hot: bool, count: int = 10) -> str:
+    """Return the members with the largest net present value as a table, too hot or not."""
     mine = members.sel(house=house)
+    mine = mine.sel(member=(mine["limit_margin_k"].values < 0.0) == too_hot)
     order = np.argsort(-mine["npv"].values)[:count]
     head = [
         "spot",
@@ -120,12 +121,12 @@ def effects(members: xr.Dataset) -> str:
 
 
 def front(members: xr.Dataset) -> str:
-    """Return the members that none beats in both first cost and heat saved."""
-    found = findings(members, "standard")["front"]
+    """Return the members that none beats in both first cost and heat saved, of those not too hot."""
     mine = members.sel(house="standard")
+    mine = mine.sel(member=mine["limit_margin_k"].values >= 0.0)
     rows = [["first cost", "saved", *(key.split(".")[-1] for key in KEYS)]]
-    for row in found:
-        one = mine.isel(member=int(row["member"]))
+    for place in unbeaten(mine["first_cost"].values, mine["offset_kwh"].values):
+        one = mine.isel(member=place)
         rows.append(
             [
                 f"{float(one['first_cost']):.0f} USD",
@@ -215,7 +216,8 @@ def main() -> None:
     )
     put(PAGE, "about", f"{about}, {platform.machine()}; {failed} failed.{whole}")
     for house in HOUSES:
-        put(PAGE, f"best {house}", best(members, house))
+        put(PAGE, f"best {house}", best(members, house, too_hot=False))
+    put(PAGE, "too hot", best(members, "standard", too_hot=True, count=3))
     put(PAGE, "front", front(members))
     put(PAGE, "effects", effects(members))
     picture(members)
