@@ -35,7 +35,7 @@ def warm(options: Options) -> Found:
     run(scenario)
     marched = []
     for _ in range(options.turns):
-        with timed(year, "march_year") as clock:
+        with timed(year, "march_year", time.process_time) as clock:
             run(scenario)
         marched.append(clock.seconds)
     with tempfile.TemporaryDirectory() as made:
@@ -51,7 +51,11 @@ def warm(options: Options) -> Found:
             f"{whole:.2f} s",
             f"{min(a for a, _ in pairs):.2f} s",
         ),
-        ("its march (two houses, with 30 days of warm-up)", f"{march:.3f} s", f"{min(marched):.3f} s"),
+        (
+            "its march (two houses, with 30 days of warm-up; processor time)",
+            f"{march:.3f} s",
+            f"{min(marched):.3f} s",
+        ),
         (f"bare imports beside it (`{BARE}`)", f"{bare:.2f} s", f"{min(b for _, b in pairs):.2f} s"),
     )
     return Found(f"{whole:.2f} s, march {march:.2f} s", whole < 2.5 and march < 0.25, detail)

@@ -7,10 +7,10 @@ import numpy as np
 from simengine.engine.ledger import Column
 from simengine.simulate import Resolved, resolve
 from simengine.simulate.drive import Drive, drive_of
-from simengine.simulate.together import joined
 from simengine.simulate.year import member_of
 from tests.benchmarks import plain_numpy
 from tests.benchmarks.found import Found, Options, table
+from tests.benchmarks.rows_march import LANE_MEMBERS, march_seconds, steps_of
 from tests.benchmarks.sample import changes, perforated
 from tests.engine import drive as hand
 from tests.reference.compiled_plant import hours_of, plant_of
@@ -28,21 +28,20 @@ def by_numpy(drive: Drive, every: list[Resolved], first: int) -> tuple[np.ndarra
     last = first + LASTS
     plants = [plant_of(one, house) for one in every for house in one.houses]
     hours = [hours_of(one, drive, house, first, last) for one in every for house in one.houses]
-    begin = time.perf_counter()
+    begin = time.process_time()
     found = plain_numpy.march(plants, hours, drive.plan[first:last], START)
-    return (*found, np.array(time.perf_counter() - begin))
+    return (*found, np.array(time.process_time() - begin))
 
 
 def by_the_march(drive: Drive, every: list[Resolved], first: int) -> tuple[np.ndarray, ...]:
-    """Return the same by the package's march."""
-    last = first + LASTS
-    member = hand.window(joined([member_of(one, drive) for one in every]), first, last)
-    state = hand.start(member, START)
-    begin = time.perf_counter()
-    hours = hand.go(member, drive.plan[first:last], state).hours
-    seconds = time.perf_counter() - begin
+    """Return the same by the package's march, one member after the other."""
+    last, found = first + LASTS, []
+    for one in every:
+        member = hand.window(member_of(one, drive), first, last)
+        found.append(hand.go(member, drive.plan[first:last], hand.start(member, START)).hours)
+    hours = np.concatenate(found, axis=2)
     kwh = [hours[:, column] / 3.6e6 for column in (Column.DELIVERED, Column.HEATING)]
-    return (*kwh, hours[:, Column.ROOM] / 3600.0, np.array(seconds))
+    return (*kwh, hours[:, Column.ROOM] / 3600.0)
 
 
 def members_of(count: int) -> tuple[Drive, list[Resolved]]:
@@ -58,35 +57,35 @@ def apart(ours: tuple[np.ndarray, ...], theirs: tuple[np.ndarray, ...]) -> tuple
 
 
 def plain(options: Options) -> Found:
-    """Compare a lane-day of plain numpy with that of the march."""
+    """Compare a step of one lane in plain numpy with one of the march, and their answers."""
     rows, best, worst = [], 0.0, (0.0, 0.0)
-    full = 32  # the march's own time, with members enough to fill its lanes
+    lane, _, _ = march_seconds(LANE_MEMBERS, options.turns)
+    marched = 0.0
     for count in (16, 500, 2000):
         drive, every = members_of(count)
-        few = every[: min(count, full)]
-        lanes, few_lanes = 2 * count, 2 * len(few)
-        by_the_march(drive, few[:1], 24 * DAYS[0])
-        days = LASTS / 24 * len(DAYS)
-        numpy_seconds, march_seconds = 0.0, 0.0
+        marched = 1e6 * lane / steps_of(drive)
+        steps, seconds = 0, 0.0
         for day in DAYS:
-            theirs, ours = by_numpy(drive, every, 24 * day), by_the_march(drive, few, 24 * day)
-            numpy_seconds += float(theirs[3]) / lanes / days
-            march_seconds += float(ours[3]) / few_lanes / days
-            found = apart(ours, tuple(part[..., :few_lanes] for part in theirs[:3]))
+            first = 24 * day
+            theirs = by_numpy(drive, every, first)
+            seconds += float(theirs[3])
+            steps += int(drive.plan[first : first + LASTS].sum())
+            few = every[:4]
+            found = apart(by_the_march(drive, few, first), tuple(part[..., :8] for part in theirs[:3]))
             worst = max(worst[0], found[0]), max(worst[1], found[1])
-        ratio = numpy_seconds / march_seconds
-        best = min(best, ratio) if best else ratio
-        rows.append(
-            (f"{count:,}", f"{1e3 * numpy_seconds:.2f} ms", f"{1e3 * march_seconds:.2f} ms", f"{ratio:.0f}")
-        )
-    text = table(("members", "numpy, a day of one lane", "march", "numpy over march"), *rows)
+        each = 1e6 * seconds / (2 * count * steps)
+        best = min(best, each / marched) if best else each / marched
+        rows.append((f"{count:,}", f"{each:.2f} µs", f"{marched:.3f} µs", f"{each / marched:.0f}"))
+    text = table(("members", "numpy, a step of one lane", "march", "numpy over march"), *rows)
     detail = (
-        f"{text}\n\nDays {', '.join(str(day) for day in DAYS)} of the year, each with the next, two houses a "
-        "member. numpy keeps three columns, the march all of its ledger. Both give the same trajectory: "
-        "heat of "
-        f"all hours within {100.0 * worst[0]:.3f} %, every hour's room within {1e3 * worst[1]:.1f} mK. The "
-        f"ratio "
-        "that counts is the worst, that of the number of members that suits numpy best."
+        f"{text}\n\nnumpy on days {', '.join(str(day) for day in DAYS)} of the year, each with the next, two "
+        f"houses a member; the march over a whole year with {LANE_MEMBERS} members in full lanes. Times are "
+        f"those "
+        "of the processor. numpy keeps three columns, the march all of its ledger. Both give the same "
+        "trajectory: "
+        f"heat of all hours within {100.0 * worst[0]:.3f} %, every hour's room within {1e3 * worst[1]:.1f} "
+        f"mK. "
+        "The ratio that counts is the worst, that of the number of members that suits numpy best."
     )
     same = worst[0] < HEAT and worst[1] < WARMTH
     return Found(f"{best:.0f} times", best >= 10.0 and same, detail)
