@@ -33,7 +33,7 @@ def test_every_rate_is_that_of_the_equations_in_plain_python(box, running) -> No
     random = np.random.default_rng(1)
     for _ in range(20):
         y = np.append(random.uniform(270.0, 350.0, plain.rows * plain.n + 4), [0.0, 0.0])
-        assert rates(ours, plain, y, random) == pytest.approx(0.0, abs=1e-10)
+        assert rates(ours, plain, y, random) == pytest.approx(0.0, abs=1e-8)  # faces are found by iteration
 
 
 def rates(ours, plain: Plant, y: np.ndarray, random: np.random.Generator) -> float:
