@@ -38,7 +38,7 @@ def cache_folder() -> Path:
 
 def _digest() -> str:
     package = Path(__file__).parent
-    sources = [package / "compiled.py", package / "constants.py"]
+    sources = [package / "compiled.py", package / "constants.py", package / "vector.py"]
     for room in KERNEL_ROOMS:
         sources.extend(sorted((package / room).glob("*.py")))
     total = hashlib.sha256()
@@ -102,6 +102,11 @@ def kernel(function: _Function) -> _Function:
     It is taken into every kernel that calls it. `NUMBA_DISABLE_JIT=1` runs the same source uncompiled.
     """
     return _compile(function, inline=True)
+
+
+def part(function: _Function) -> _Function:
+    """Compile a kernel that is so large that it is called rather than taken into every other."""
+    return _compile(function, inline=False)
 
 
 def entry(function: _Function) -> _Function:

@@ -13,9 +13,30 @@ NO_FLOW = 1.0e-12  # [W/m2K] a capacity flow below this is still air
 
 
 @kernel
+def moving_air(capacity: float) -> tuple[float, float]:
+    """Return the capacity flow that the streams of a segment are counted with, and one over it.
+
+    Parameters
+    ----------
+    capacity : capacity flow per segment area at relative flow 1 [W/m2K]
+
+    Returns
+    -------
+    (flow, 1 / flow) [W/m2K], [m2K/W]; still air counts as `NO_FLOW`
+
+    Source: definition.
+
+    >>> moving_air(20.0)
+    (20.0, 0.05)
+    """
+    flow = max(capacity, NO_FLOW)
+    return flow, 1.0 / flow
+
+
+@kernel
 def thinning_stream(
-    wall: float, capacity: float, inflow: float, outflow: float, log_ratio: float
-) -> tuple[float, float]:
+    wall: float, moving: tuple[float, float], inflow: float, outflow: float, log_ratio: float
+) -> tuple[float, float, float]:
     """Return how much of its inlet excess over the walls a thinning stream keeps: at the end, on average.
 
     Air is drawn off evenly along the way at the local temperature. A constant flow is the case
@@ -24,52 +45,54 @@ def thinning_stream(
     Parameters
     ----------
     wall : conductance between stream and both walls together [W/m2K]
-    capacity : capacity flow per segment area at relative flow 1 [W/m2K]
+    moving : capacity flow per segment area at relative flow 1, and one over it [W/m2K], [m2K/W]
     inflow, outflow : relative flow at the two ends [-]
     log_ratio : geometry number, see the module [-]
 
     Returns
     -------
-    (end, mean) : (T_out - T_w) / (T_in - T_w) and (T_mean - T_w) / (T_in - T_w) [-]
+    (per_wall, end, mean) : one over `wall` [m2K/W], (T_out - T_w) / (T_in - T_w) and
+        (T_mean - T_w) / (T_in - T_w) [-]
 
-    Source: integral of m c dT/dx = H (T_w - T) with m linear in x; without flow both are zero.
+    Source: integral of m c dT/dx = H (T_w - T) with m linear in x; without flow both shares are zero.
 
-    >>> end, mean = thinning_stream(10.0, 20.0, 1.0, 1.0, 1.0)
-    >>> round(end, 6), round(mean, 6)  # exp(-0.5), (1 - exp(-0.5)) / 0.5
-    (0.606531, 0.786939)
+    >>> per_wall, end, mean = thinning_stream(10.0, moving_air(20.0), 1.0, 1.0, 1.0)
+    >>> per_wall, round(end, 6), round(mean, 6)  # exp(-0.5), (1 - exp(-0.5)) / 0.5
+    (0.1, 0.606531, 0.786939)
     """
-    moving = max(capacity, NO_FLOW)
-    end = exp_negative(wall * log_ratio / moving)
-    mean = moving * (inflow - outflow * end) / (wall + moving * (inflow - outflow))
-    return end, mean
+    flow, per_flow = moving
+    end = exp_negative(wall * log_ratio * per_flow)
+    whole = wall + flow * (inflow - outflow)
+    inverse = 1.0 / (wall * whole)
+    return whole * inverse, end, flow * (inflow - outflow * end) * (wall * inverse)
 
 
 @kernel
 def growing_stream(
-    wall: float, capacity: float, inflow: float, outflow: float, log_ratio: float
-) -> tuple[float, float, float]:
+    wall: float, moving: tuple[float, float], inflow: float, outflow: float, log_ratio: float
+) -> tuple[float, float, float, float]:
     """Return how a stream that is fed evenly along the way forgets its inlet, and what it tends to.
 
     The stream tends to `pull` x (wall temperature) + (1 - pull) x (temperature of the air fed in).
 
     Parameters
     ----------
-    wall, capacity, inflow, outflow, log_ratio : as in `thinning_stream`
+    wall, moving, inflow, outflow, log_ratio : as in `thinning_stream`
 
     Returns
     -------
-    (pull, end, mean) : weight of the walls in the temperature T* that the stream tends to,
-        (T_out - T*) / (T_in - T*) and (T_mean - T*) / (T_in - T*) [-]
+    (per_wall, pull, end, mean) : one over `wall` [m2K/W], weight of the walls in the temperature T* that the
+        stream tends to, (T_out - T*) / (T_in - T*) and (T_mean - T*) / (T_in - T*) [-]
 
     Source: integral of m c dT/dx = H (T_w - T) + c dm/dx (T_fed - T) with m linear in x.
 
-    >>> pull, end, mean = growing_stream(10.0, 20.0, 1.0, 1.0, 1.0)
-    >>> pull, round(end, 6), round(mean, 6)
-    (1.0, 0.606531, 0.786939)
+    >>> per_wall, pull, end, mean = growing_stream(10.0, moving_air(20.0), 1.0, 1.0, 1.0)
+    >>> per_wall, pull, round(end, 6), round(mean, 6)
+    (0.1, 1.0, 0.606531, 0.786939)
     """
-    moving = max(capacity, NO_FLOW)
-    fed = moving * (outflow - inflow)
-    pull = wall / (wall + fed)
-    end = exp_negative((wall + fed) * log_ratio / moving)
-    mean = moving * (inflow - outflow * end) / wall
-    return pull, end, mean
+    flow, per_flow = moving
+    whole = wall + flow * (outflow - inflow)
+    inverse = 1.0 / (wall * whole)
+    per_wall = whole * inverse
+    end = exp_negative(whole * log_ratio * per_flow)
+    return per_wall, wall * (wall * inverse), end, flow * (inflow - outflow * end) * per_wall

@@ -146,7 +146,7 @@ def build_network(collector: Collector, pressure: float, sensor_place: str = "ou
         capacity=_capacities(collector)[:, None],
         pane_link=_pane_links(collector)[:, None],
         exchange=_exchanges(collector)[:, None],
-        depth=depths[:, :, None],
+        gap=np.stack([1.0 / depths, depths**0.75], axis=1)[:, :, :, None],
         gas=np.array([gas_fit(gas, pressure) for gas in gases])[:, :, :, None],
         nusselt=np.array(curves)[:, None, :],
     )

@@ -5,7 +5,8 @@ import math
 from simengine.collector.network import Network
 from simengine.compiled import kernel
 from simengine.heat_transfer.gap_curve import LARGEST_ROOT
-from simengine.heat_transfer.gas_fit import gas_conductivity, gas_rayleigh_factor
+from simengine.heat_transfer.gas_fit import gas_conductivity, gas_rayleigh_root
+from simengine.vector import where
 
 
 @kernel
@@ -28,12 +29,12 @@ def still_conductance(
     """
     mean = 0.5 * (outer + inner)
     difference = inner - outer
-    depth = network.depth[space, segment, lane]
     conductivity = gas_conductivity(_fit(network, space, 0, lane), mean)
-    per_kelvin = gas_rayleigh_factor(_fit(network, space, 1, lane), mean)
-    rayleigh = abs(difference) * per_kelvin * depth * depth * depth
-    signed_root = math.copysign(math.sqrt(math.sqrt(rayleigh)), difference)
-    conductance: float = _nusselt(network, space, lane, signed_root) * conductivity / depth
+    per_difference = gas_rayleigh_root(_fit(network, space, 1, lane), mean)
+    root = math.sqrt(math.sqrt(abs(difference))) * per_difference * network.gap[space, 1, segment, lane]
+    signed_root = where(difference < 0.0, -root, root)
+    per_depth = network.gap[space, 0, segment, lane]
+    conductance: float = _nusselt(network, space, lane, signed_root) * conductivity * per_depth
     return conductance
 
 
@@ -55,7 +56,7 @@ def _nusselt(network: Network, space: int, lane: int, x: float) -> float:
     table = network.nusselt
     last = table.shape[2] - 1
     place = min(max((x + LARGEST_ROOT) * (0.5 * last / LARGEST_ROOT), 0.0), float(last))
-    index = min(int(place), last - 1)
+    index = int(min(place, last - 1.0))
     low: float = table[space, lane, index]
     high: float = table[space, lane, index + 1]
     nusselt: float = low + (place - index) * (high - low)

@@ -88,7 +88,7 @@ class Network(NamedTuple):
     capacity: Array  # [node, lane] J/m2K
     pane_link: Array  # [pane, lane] W/m2K from the middle of a pane to either of its faces
     exchange: Array  # [space, lane] radiative exchange factor 1/(1/e1 + 1/e2 - 1), -
-    depth: Array  # [space, segment, lane] m
+    gap: Array  # [space, 2, segment, lane] 1 / depth [1/m], depth ** (3/4) [m ** 0.75]
     gas: Array  # [space, 2, 5, lane] what `gas_fit` says of the gas in the space
     nusselt: Array  # [space, lane, x] Nusselt number over the signed fourth root of Rayleigh, -
 
@@ -161,6 +161,6 @@ def read_air_flow(rows: Array, lane: int) -> AirFlow:
 
 
 @kernel
-def read_weather(rows: Array, interval: int) -> Weather:
-    """Return the `Weather` of one interval."""
-    return Weather(rows[interval, 0], rows[interval, 1], rows[interval, 2], rows[interval, 3])
+def read_weather(rows: Array, lane: int) -> Weather:
+    """Return the `Weather` of one lane."""
+    return Weather(rows[0, lane], rows[1, lane], rows[2, lane], rows[3, lane])

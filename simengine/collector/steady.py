@@ -4,18 +4,24 @@ from typing import NamedTuple
 
 import numpy as np
 
+from simengine.collector.airstream import moving_air
 from simengine.collector.network import (
     NODES_BEHIND_PANES,
     Array,
     FlowTable,
-    Forcing,
     Network,
     Weather,
     read_air_flow,
     read_box,
-    read_weather,
 )
-from simengine.collector.segments import Stage, freeze_segment, new_stage, read_flow_table, store_response
+from simengine.collector.segments import (
+    Stage,
+    freeze_back,
+    freeze_segment,
+    load_segment,
+    new_stage,
+    read_flow_table,
+)
 from simengine.collector.settle import Losses, heat_losses, settle_segment
 from simengine.collector.streams import Edges, join_streams, new_edges
 from simengine.compiled import entry
@@ -82,23 +88,23 @@ def steady_point(
     nodes = np.full((1, rows, segments, 1), weather.ambient + 20.0)
     stage = new_stage(network.panes, rows, segments, 1)
     edges = new_edges(segments, 1)
-    forcing = Forcing(np.array([weather]), np.asarray(absorbed, dtype=np.float64)[None, :])
-    stage.duration[:] = FOREVER
+    sun = np.asarray(absorbed, dtype=np.float64)[:, None]
+    stage.per_second[:] = 1.0 / FOREVER
     entering = np.array([[inlet], [0.0]])
-    change = _settle(network, table, forcing, np.array([speed]), entering, stage, edges, nodes)
+    change = _settle(network, table, weather, sun, float(speed), entering, stage, edges, nodes)
     if not change < TOLERANCE:
         raise RunEnded(f"the steady point did not settle within {MOST_TURNS} turns (still {change:.2g} K)")
     box, flow = read_box(network.box, 0), read_air_flow(stage.flow, 0)
     outlet = float(edges.outlet[0, 0] + edges.outlet[1, 0] * inlet)
     gain = flow.mass_flow * SPECIFIC_HEAT_AIR * (outlet - inlet)
-    sun = weather.incident * box.segment_area * segments
+    incident = weather.incident * box.segment_area * segments
     losses = heat_losses(network, box, weather, stage, nodes, 0, inlet, 0)
     return SteadyPoint(
         nodes[0, :, :, 0],
         outlet,
         float(flow.mass_flow),
         float(gain),
-        float(gain / sun) if sun > 0.0 else 0.0,
+        float(gain / incident) if incident > 0.0 else 0.0,
         losses,
     )
 
@@ -107,18 +113,20 @@ def steady_point(
 def _settle(
     network: Network,
     table: FlowTable,
-    forcing: Forcing,
-    speed: Array,
+    weather: Weather,
+    sun: Array,
+    speed: float,
     entering: Array,
     stage: Stage,
     edges: Edges,
     nodes: Array,
 ) -> float:
     """Repeat the stage until no node moves; return the last change [K]."""
-    read_flow_table(table, speed, stage)
+    read_flow_table(table, speed, stage, 0)
     box = read_box(network.box, 0)
     flow = read_air_flow(stage.flow, 0)
-    weather = read_weather(forcing.weather, 0)
+    moving = moving_air(flow.mass_flow * SPECIFIC_HEAT_AIR / box.segment_area)
+    freeze_back(network, box, stage, 0)
     inlet = entering[0, 0]
     change = FOREVER
     turn = 0
@@ -132,10 +140,10 @@ def _settle(
                 change = max(change, abs(new - old))
                 stage.guess[node, s, 0] = keep * old + (1.0 - keep) * new
         for s in range(nodes.shape[2]):
-            answer = freeze_segment(network, box, flow, weather, forcing.absorbed, 0, stage, s, 0)
-            store_response(answer, stage.response, s, 0)
-        join_streams(network, stage.response, entering, edges)
+            freeze_segment(network, box, flow, moving, weather, stage, s, 0)
+            load_segment(network, box, weather, sun, stage, s, 0)
+        join_streams(network, stage.response, entering, edges, 0)
         for s in range(nodes.shape[2]):
-            settle_segment(network, box, weather, forcing.absorbed, 0, stage, edges, inlet, s, 0, nodes, 0)
+            settle_segment(network, box, weather.ambient, stage, edges, inlet, s, 0, nodes, 0)
         turn += 1
     return change

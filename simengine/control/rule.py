@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from simengine.compiled import kernel
 from simengine.control.crossing import Course, crossing
+from simengine.vector import where
 
 Array = NDArray[np.float64]
 
@@ -74,18 +75,18 @@ def latch(memory: Memory, rule: Rule, signal: float, room: float) -> Memory:
 
     Source: definition of a switch with a dead band.
     """
-    warm = 1.0 if signal >= rule.start else (0.0 if signal <= rule.stop else memory.warm)
-    high = 1.0 if signal >= rule.second_start else (0.0 if signal <= rule.second_stop else memory.high)
+    warm = where(signal >= rule.start, 1.0, where(signal <= rule.stop, 0.0, memory.warm))
+    high = where(signal >= rule.second_start, 1.0, where(signal <= rule.second_stop, 0.0, memory.high))
     limit = rule.room_limit
     free = limit - rule.room_band
-    blocked = 1.0 if room >= limit else (0.0 if room <= free else memory.blocked)
+    blocked = where(room >= limit, 1.0, where(room <= free, 0.0, memory.blocked))
     return Memory(warm, blocked, memory.running, memory.since, high)
 
 
 @kernel
 def wanted(memory: Memory, rule: Rule) -> float:
     """Return 1 where latches, season and schedule want the fan to run, else 0."""
-    may_run = 1.0 if rule.drive > 0.0 else 0.0
+    may_run = where(rule.drive > 0.0, 1.0, 0.0)
     return memory.warm * (1.0 - memory.blocked) * may_run
 
 
@@ -96,13 +97,13 @@ def switch(memory: Memory, rule: Rule) -> Memory:
     Source: definition.
     """
     asked = wanted(memory, rule)
-    least = rule.minimum_on if memory.running > 0.5 else rule.minimum_off
+    least = where(memory.running > 0.5, rule.minimum_on, rule.minimum_off)
     change = (asked != memory.running) & (memory.since >= least - ROUNDING)
     return Memory(
         memory.warm,
         memory.blocked,
-        asked if change else memory.running,
-        0.0 if change else memory.since,
+        where(change, asked, memory.running),
+        where(change, 0.0, memory.since),
         memory.high,
     )
 
@@ -127,10 +128,23 @@ def speed(memory: Memory, rule: Rule, signal: float) -> float:
     0.7
     """
     # outside season and schedule a fan that runs on does so at its own speed
-    drive = rule.drive if rule.drive > 0.0 else 1.0
+    drive = where(rule.drive > 0.0, rule.drive, 1.0)
     risen = rule.low_speed + rule.slope * max(signal - rule.stop, 0.0)
-    share = 1.0 if memory.high > 0.5 else min(risen, 1.0)
+    share = where(memory.high > 0.5, 1.0, min(risen, 1.0))
     return memory.running * drive * share
+
+
+@kernel
+def may_switch(memory: Memory, rule: Rule, signal: float, room: float) -> bool:
+    """Return whether `next_event` can find anything in a step that ends at these readings [K].
+
+    Source: without a latch that moves, and with a fan that does what they want, nothing happens.
+    """
+    warm = where(memory.warm > 0.5, rule.stop - signal, signal - rule.start) >= 0.0
+    high = where(memory.high > 0.5, rule.second_stop - signal, signal - rule.second_start) >= 0.0
+    limit = rule.room_limit
+    blocked = where(memory.blocked > 0.5, limit - rule.room_band - room, room - limit) >= 0.0
+    return warm | high | blocked | (wanted(memory, rule) != memory.running)
 
 
 @kernel

@@ -11,18 +11,8 @@ from simengine.collector.network import read_box
 from simengine.collector.streams import BY_FRONT, BY_REAR, FRONT, REAR
 from simengine.compiled import kernel
 from simengine.control.rule import read_rule, speed
-from simengine.engine.advance import advance
-from simengine.engine.events import recall
-from simengine.engine.state import (
-    ROOM,
-    ROOM_SENSOR,
-    SECOND,
-    SECOND_SPACE,
-    SENSOR,
-    Member,
-    Scratch,
-    State,
-)
+from simengine.engine.fan import blow, recall
+from simengine.engine.state import ROOM, ROOM_SENSOR, SECOND, SECOND_SPACE, SENSOR, TRIAL, FREE, LOW, TOP, OLD, OLD_GAP, KNOWN, TURNS, Member, Scratch, State
 
 MOST_TURNS = 12
 TOLERANCE = 1.0e-3
@@ -30,52 +20,37 @@ TOLERANCE = 1.0e-3
 SLOWEST = 1.0e-4
 """At rest, what is asked for may be as large as the tolerance of this speed [-]."""
 
-SEARCHING, LOW, TOP, OLD, OLD_GAP, KNOWN = 0, 1, 2, 3, 4, 5
-"""Rows of Scratch.match."""
+
+@kernel
+def begin_search(work: Scratch, lane: int) -> None:
+    """Make ready for a new part of a step; a speed that is not free fits as it is."""
+    work.match[LOW, lane] = -1.0
+    work.match[TOP, lane] = 1.0
+    work.match[TURNS, lane] = 0.0
+    work.match[KNOWN, lane] = 0.0 if work.match[FREE, lane] > 0.5 else 2.0
 
 
 @kernel
-def advance_matched(
-    member: Member, interval: int, state: State, source: int, target: int, work: Scratch
-) -> None:
-    """Move every lane on by work.length[lane], at speeds that fit the state they lead to.
+def speed_fits(member: Member, state: State, work: Scratch, lane: int) -> bool:
+    """Return whether the speed fits the state that it led to; if not, put a better one in its place.
 
     Parameters
     ----------
-    member, interval, state, source, target : as for `advance`
-    work : `speed` is where the search begins, and holds what was found
+    member, state, lane : what is marched, its buffer `TRIAL`, and which lane
+    work : the speed, and how it is searched for
 
-    Source: secant method between bounds; a lane that fits keeps its speed while others search on, so that
-    it comes to the same state alone and in company.
+    Source: secant method between bounds.
     """
-    lanes = work.speed.size
-    for lane in range(lanes):
-        searches = (work.match[SEARCHING, lane] > 0.5) & (work.length[lane] > 0.0)
-        work.match[LOW, lane] = -1.0
-        work.match[TOP, lane] = 1.0
-        work.match[KNOWN, lane] = 0.0 if searches else 2.0
-    turn, searching = 0, True
-    while searching:  # one call of `advance`, for it is taken in whole wherever it is called
-        advance(member, interval, state, source, target, work)
-        turn += 1
-        searching = False
-        if turn < MOST_TURNS:
-            for lane in range(lanes):
-                if work.match[KNOWN, lane] < 1.5:
-                    searching = _improve(member, interval, state, target, work, lane) | searching
-
-
-@kernel
-def _improve(member: Member, interval: int, state: State, target: int, work: Scratch, lane: int) -> bool:
-    """Put a better speed in the place of one that does not fit; return whether there was need."""
     match = work.match
     now = work.speed[lane]
-    asked = _asked(member, interval, state, target, work, lane)
+    asked = _asked(member, state, work, lane)
     gap = asked - now
+    match[TURNS, lane] += 1.0
     # a speed near rest asks for one near rest, whatever drives it: only rest itself may be so coarse
-    if abs(gap) <= TOLERANCE * (abs(now) if now != 0.0 else SLOWEST):
+    fits = abs(gap) <= TOLERANCE * (abs(now) if now != 0.0 else SLOWEST)
+    if fits | (match[TURNS, lane] >= MOST_TURNS):
         match[KNOWN, lane] = 2.0
-        return False
+        return True
     match[LOW, lane] = now if gap > 0.0 else match[LOW, lane]
     match[TOP, lane] = now if gap < 0.0 else match[TOP, lane]
     fall = match[OLD_GAP, lane] - gap
@@ -87,21 +62,22 @@ def _improve(member: Member, interval: int, state: State, target: int, work: Scr
     match[OLD_GAP, lane] = gap
     match[KNOWN, lane] = 1.0
     work.speed[lane] = better if inside else 0.5 * (match[LOW, lane] + match[TOP, lane])
-    return True
+    blow(member, work, lane)
+    return False
 
 
 @kernel
-def _asked(member: Member, interval: int, state: State, target: int, work: Scratch, lane: int) -> float:
+def _asked(member: Member, state: State, work: Scratch, lane: int) -> float:
     """Return the speed that the state at the end asks for."""
     if work.fan[lane] > 0.5:
-        rule = read_rule(member.rule, member.drive, interval, lane)
-        room = state.zone[target, ROOM_SENSOR, lane]
-        signal = state.zone[target, SENSOR, lane] - rule.reference_weight * room
+        rule = read_rule(member.rule, work.drive, 0, lane)
+        room = state.zone[TRIAL, ROOM_SENSOR, lane]
+        signal = state.zone[TRIAL, SENSOR, lane] - rule.reference_weight * room
         return speed(recall(state, lane), rule, signal)
     passive = read_passive(member.passive, lane)
     # a loop between two spaces, or from outdoors, is taken as shut at rest: the air stands beside one space
     round_it = (member.taken == SECOND_SPACE) & (member.given == SECOND_SPACE)
-    room = state.zone[target, SECOND if round_it else ROOM, lane]
+    room = state.zone[TRIAL, SECOND if round_it else ROOM, lane]
     inverse, outlet = _column(member, work, room, lane)
     back = work.speed[lane] < 0.0
     # what flows back enters at the top: the riser is as warm as the room

@@ -37,6 +37,7 @@ from simengine.house.zone import (
     replaced_ventilation,
     settle_zone,
 )
+from simengine.vector import same_in
 
 
 class Rooms(NamedTuple):
@@ -55,33 +56,32 @@ class Rooms(NamedTuple):
 
 @kernel
 def air_taken(
-    member: Member, ambient: float, interval: int, work: Scratch, lane: int, flow: AirFlow
+    member: Member, ambient: float, work: Scratch, lane: int, flow: AirFlow
 ) -> tuple[float, float]:
     """Return the air where the return duct begins, affine in the space beside the collector [K], [-].
 
     Parameters
     ----------
-    member, interval, lane : what is marched, where
+    member, lane : what is marched
     ambient : outdoor temperature [K]
-    work : the stage's start and duration are read
+    work : the stage's start and length are read
     flow : of the air stream
 
     Source: from one space to the other, an equal mass flows back through the door at room temperature.
     """
     if member.taken == OUTDOORS:
-        return ambient, 0.0
+        return ambient, same_in(lane, 0.0)
     if (member.taken == SECOND_SPACE) & (member.given == HEATED_SPACE):
         back = (1.0 - flow.leak_in) * flow.mass_flow * SPECIFIC_HEAT_AIR
-        link = _link(member, ambient, interval, work, lane, (0.0, -back, back))
+        link = _link(member, ambient, work, lane, (same_in(lane, 0.0), -back, back))
         return link.rise + (1.0 - link.slope) * link.origin, link.slope
-    return 0.0, 1.0
+    return same_in(lane, 0.0), same_in(lane, 1.0)
 
 
 @kernel
 def settle_rooms(
     member: Member,
     ambient: float,
-    interval: int,
     work: Scratch,
     lane: int,
     flow: AirFlow,
@@ -92,14 +92,14 @@ def settle_rooms(
 
     Parameters
     ----------
-    member, ambient, interval, work, lane, flow : as for `air_taken`
+    member, ambient, work, lane, flow : as for `air_taken`
     stream : supply air is stream[0] + stream[1] * T beside the collector [K], [-]
     wall : heat through the wall behind the collector is wall[0] + wall[1] * T_room [W], [W/K]
 
     Source: `settle_zone`, with the second space eliminated by `link_second`.
     """
-    begin, duration = work.zone_begin, work.stage.duration[lane]
-    zone, demand = read_zone(member.zone, lane), read_demand(member.demand, interval, lane)
+    begin, per_second = work.zone_begin, work.stage.per_second[lane]
+    zone, demand = read_zone(member.zone, lane), read_demand(work.demand, 0, lane)
     start = (begin[ROOM, lane], begin[MASS, lane])
     capacity = flow.mass_flow * SPECIFIC_HEAT_AIR
     here = member.given == HEATED_SPACE
@@ -108,26 +108,26 @@ def settle_rooms(
         share * (capacity * stream[0] + flow.fan_heat) + wall[0],
         share * (capacity * (stream[1] - 1.0)) + wall[1],
     )
-    freed = 0.0
+    nothing = same_in(lane, 0.0)
+    freed = nothing
     if (member.taken == OUTDOORS) & here:
         own = zone.ventilation + demand.infiltration
         freed = replaced_ventilation(own, zone.recovered, capacity)
         heat = (heat[0] - freed * ambient, heat[1] + freed)
     if member.zone.shape[0] <= ZONE_ROWS:
-        room = settle_zone(zone, demand, ambient, start, duration, heat)
+        room = settle_zone(zone, demand, ambient, start, per_second, heat)
         source = ambient if member.taken == OUTDOORS else room.air
-        none = SecondAnswer(begin[SECOND, lane], begin[SECOND_MASS, lane], 0.0, 0.0, 0.0)
+        none = SecondAnswer(begin[SECOND, lane], begin[SECOND_MASS, lane], nothing, nothing, nothing)
         fresh_air = capacity * (room.air - source)
         replaced = freed * (room.air - ambient)
-        return Rooms(room, none, room.air, source, room.air, 0.0, fresh_air, 0.0, replaced)
-    return _settle_both(member, ambient, interval, work, lane, flow, stream, heat, freed)
+        return Rooms(room, none, room.air, source, room.air, nothing, fresh_air, nothing, replaced)
+    return _settle_both(member, ambient, work, lane, flow, stream, heat, freed)
 
 
 @kernel
 def _settle_both(
     member: Member,
     ambient: float,
-    interval: int,
     work: Scratch,
     lane: int,
     flow: AirFlow,
@@ -135,30 +135,31 @@ def _settle_both(
     heat: tuple[float, float],
     freed: float,
 ) -> Rooms:
-    begin, duration = work.zone_begin, work.stage.duration[lane]
+    begin, per_second = work.zone_begin, work.stage.per_second[lane]
     space = read_second(member.zone, lane)
     capacity = flow.mass_flow * SPECIFIC_HEAT_AIR
     here, outside = member.given == HEATED_SPACE, member.taken == OUTDOORS
     round_it = (member.taken == SECOND_SPACE) & (member.given == SECOND_SPACE)
     apart = (member.taken != member.given) & (member.taken != OUTDOORS)
-    back = (1.0 - flow.leak_in) * capacity if apart else 0.0
+    nothing = same_in(lane, 0.0)
+    back = (1.0 - flow.leak_in) * capacity if apart else nothing
     if here:
-        brought = (0.0, -back, back)
+        brought = (nothing, -back, back)
     elif round_it:
-        brought = (capacity * stream[0] + flow.fan_heat, capacity * (stream[1] - 1.0), 0.0)
+        brought = (capacity * stream[0] + flow.fan_heat, capacity * (stream[1] - 1.0), nothing)
     else:
         brought = (capacity * stream[0] + flow.fan_heat, -capacity, capacity * stream[1])
     if outside & (not here):
         freed = replaced_ventilation(space.airing, 0.0, capacity)
         brought = (brought[0] - freed * ambient, brought[1] + freed, brought[2])
-    link = _link(member, ambient, interval, work, lane, brought)
-    exchange = space.coupling + (0.0 if here else back)
+    link = _link(member, ambient, work, lane, brought)
+    exchange = space.coupling + (nothing if here else back)
     room = settle_zone(
         read_zone(member.zone, lane),
-        read_demand(member.demand, interval, lane),
+        read_demand(work.demand, 0, lane),
         ambient,
         (begin[ROOM, lane], begin[MASS, lane]),
-        duration,
+        per_second,
         (
             heat[0] + exchange * (link.rise + (1.0 - link.slope) * link.origin),
             heat[1] - exchange * (1.0 - link.slope),
@@ -166,10 +167,10 @@ def _settle_both(
     )
     second = settle_second(
         space,
-        read_second_demand(member.demand, interval, lane),
+        read_second_demand(work.demand, 0, lane),
         ambient,
         (begin[SECOND, lane], begin[SECOND_MASS, lane]),
-        duration,
+        per_second,
         link,
         room.air,
     )
@@ -184,8 +185,8 @@ def _settle_both(
         source,
         receiver,
         back * lifted,
-        capacity * lifted if outside else 0.0,
-        (capacity - back) * lifted if apart else 0.0,
+        capacity * lifted if outside else nothing,
+        (capacity - back) * lifted if apart else nothing,
         freed * (receiver - ambient),
     )
 
@@ -194,7 +195,6 @@ def _settle_both(
 def _link(
     member: Member,
     ambient: float,
-    interval: int,
     work: Scratch,
     lane: int,
     heat: tuple[float, float, float],
@@ -202,11 +202,11 @@ def _link(
     begin = work.zone_begin
     return link_second(
         read_second(member.zone, lane),
-        read_second_demand(member.demand, interval, lane),
+        read_second_demand(work.demand, 0, lane),
         ambient,
         (begin[SECOND, lane], begin[SECOND_MASS, lane]),
         begin[ROOM, lane],
-        work.stage.duration[lane],
+        work.stage.per_second[lane],
         heat,
     )
 
@@ -219,7 +219,7 @@ def house_alone(
     lane: int,
     ambient: float,
     start: tuple[float, float, float, float],
-    duration: float,
+    per_second: float,
 ) -> tuple[ZoneAnswer, SecondAnswer]:
     """Return both spaces at the end of an implicit step without a collector.
 
@@ -228,20 +228,20 @@ def house_alone(
     zone_rows, demand_rows, interval, lane : which house, in which weather interval
     ambient : outdoor temperature [K]
     start : room air and mass, second space's air and mass from which the step starts [K]
-    duration : length of the step [s]
+    per_second : one over the length of the step [1/s]
 
     Source: as `settle_rooms`, with the air at rest.
     """
     zone, demand = read_zone(zone_rows, lane), read_demand(demand_rows, interval, lane)
     room_start, second_start = (start[0], start[1]), (start[2], start[3])
     if zone_rows.shape[0] <= ZONE_ROWS:
-        room = settle_zone(zone, demand, ambient, room_start, duration, (0.0, 0.0))
+        room = settle_zone(zone, demand, ambient, room_start, per_second, (0.0, 0.0))
         return room, SecondAnswer(start[2], start[3], 0.0, 0.0, 0.0)
     space, wish = read_second(zone_rows, lane), read_second_demand(demand_rows, interval, lane)
-    link = link_second(space, wish, ambient, second_start, start[0], duration, (0.0, 0.0, 0.0))
+    link = link_second(space, wish, ambient, second_start, start[0], per_second, (0.0, 0.0, 0.0))
     heat = (
         space.coupling * (link.rise + (1.0 - link.slope) * link.origin),
         -space.coupling * (1.0 - link.slope),
     )
-    room = settle_zone(zone, demand, ambient, room_start, duration, heat)
-    return room, settle_second(space, wish, ambient, second_start, duration, link, room.air)
+    room = settle_zone(zone, demand, ambient, room_start, per_second, heat)
+    return room, settle_second(space, wish, ambient, second_start, per_second, link, room.air)

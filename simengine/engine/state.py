@@ -5,15 +5,17 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from simengine.collector.network import NODES_BEHIND_PANES, FlowTable, Forcing, Network
+from simengine.collector.network import NODES_BEHIND_PANES, FlowTable, Forcing, Network, Weather
 from simengine.collector.segments import Stage, new_stage
 from simengine.collector.streams import Edges, new_edges
 from simengine.engine.ledger import COLUMNS
+from simengine.house.second_space import SecondDemand
+from simengine.house.zone import DEMAND_FIELDS
 
 Array = NDArray[np.float64]
 
-NOW, TRIAL, HALFWAY = 0, 1, 2
-"""Buffers of the state: at the start of a step, at its end, where a fan switches within it."""
+NOW, TRIAL = 0, 1
+"""Buffers of the state: at the start of a part of a step, and at its end."""
 
 ROOM, MASS, SECOND, SECOND_MASS, SENSOR, ROOM_SENSOR = 0, 1, 2, 3, 4, 5
 """Rows of State.zone [K]: air and mass of room and second space, then what the sensors read."""
@@ -46,61 +48,81 @@ class Member(NamedTuple):
 
 
 class State(NamedTuple):
-    """The state of all members at one moment, in three buffers; `NOW` is the one that counts."""
+    """The state of all members at one moment, in two buffers; `NOW` is the one that counts."""
 
     nodes: Array  # [buffer, node, segment, lane] K
     rate: Array  # [buffer, node, segment, lane] K/s at that moment
     zone: Array  # [buffer, ZONE_STATE, lane] K
-    zone_rate: Array  # [buffer, ZONE_STATE, lane] K/s
     control: Array  # [CONTROL_ROWS, lane]
 
 
 class Scratch(NamedTuple):
-    """Work space of a step, so that the march takes no memory."""
+    """Work space of the lanes, so that the march takes no memory; each lane has its own clock."""
 
     stage: Stage
     edges: Edges
     inlet: Array  # [2, lane] air at the collector inlet: constant [K], weight of the space beside it [-]
     zone_begin: Array  # [ZONE_STATE, lane] K
     place: Array  # [stage, 2, lane] what the collector's and the room's sensor feel at both stages, K
+    sensor_rate: Array  # [2, lane] how fast both move at the end, K/s
+    weather: Array  # [Weather, lane] of the interval that the lane is in
+    sun: Array  # [pane + 1, lane] absorbed, of that interval, W/m2
+    drive: Array  # [1, lane] of that interval, see Member.drive
+    demand: Array  # [1, Demand + SecondDemand, lane] of that interval
     speed: Array  # [lane] share of full flow, below 0 where air flows back
     fan: Array  # [lane] 1 where the fan drives it
-    match: Array  # [6, lane] how the speed is found that fits what it leads to, see `free_speed`
-    length: Array  # [lane] s, of the part of the step that is taken
-    left: Array  # [lane] s, what is left of the step
+    match: Array  # [7, lane] how the speed is found that fits what it leads to
+    clock: Array  # [CLOCK_ROWS, lane]
     part: Array  # [column, lane] ledger of one part of a step
-    whole: Array  # [column, lane] ledger of a step
+    balance: Array  # [4, lane] of a step: residual and size of the collector's terms, then of the house's
     interval: Array  # [column, lane] ledger of a weather interval
 
 
-def new_state(panes: int, segments: int, lanes: int, temperature: float) -> State:
+FIRST, INTERVAL, STEP, STEPS_LEFT, LEFT, LENGTH, CALM, CUT, CUTS, TAKEN = 0, 1, 2, 3, 4, 5, 6, 7, 8, 9
+"""Rows of Scratch.clock: where the lane's weather begins in the forcing; number of the weather interval; length of its steps [s], and how many are left;
+what is left of the step [s]; length of the part that is tried [s]; time since the fan was last told
+something else [s]; 1 where the part ends at such a moment, and how many of these the step has had; 1 where
+the part that was tried is taken."""
+CLOCK_ROWS = 10
+
+FREE, LOW, TOP, OLD, OLD_GAP, KNOWN, TURNS = 0, 1, 2, 3, 4, 5, 6
+"""Rows of Scratch.match: 1 where the speed is free; bounds of the search; the last speed tried, and how much
+more it asked for; 0 while none is known, 1 then, 2 where the speed fits; how often it was tried."""
+
+
+def new_state(panes: int, segments: int, lanes: int, temperature: float | Array) -> State:
     """Return a state in which everything stands at one temperature [K] and the fan at rest."""
-    shape = (3, panes + NODES_BEHIND_PANES, segments, lanes)
+    shape = (2, panes + NODES_BEHIND_PANES, segments, lanes)
     control = np.zeros((CONTROL_ROWS, lanes))
     control[SINCE] = 1.0e9
     return State(
         np.full(shape, temperature),
         np.zeros(shape),
-        np.full((3, ZONE_STATE, lanes), temperature),
-        np.zeros((3, ZONE_STATE, lanes)),
+        np.full((2, ZONE_STATE, lanes), temperature),
         control,
     )
 
 
 def new_scratch(panes: int, segments: int, lanes: int) -> Scratch:
     """Return empty work space for so many panes, segments and lanes."""
+    clock = np.zeros((CLOCK_ROWS, lanes))
+    clock[CALM] = 1.0e9
     return Scratch(
         stage=new_stage(panes, panes + NODES_BEHIND_PANES, segments, lanes),
         edges=new_edges(segments, lanes),
         inlet=np.zeros((2, lanes)),
         zone_begin=np.zeros((ZONE_STATE, lanes)),
         place=np.zeros((2, 2, lanes)),
+        sensor_rate=np.zeros((2, lanes)),
+        weather=np.zeros((len(Weather._fields), lanes)),
+        sun=np.zeros((panes + 1, lanes)),
+        drive=np.zeros((1, lanes)),
+        demand=np.zeros((1, DEMAND_FIELDS + len(SecondDemand._fields), lanes)),
         speed=np.zeros(lanes),
         fan=np.zeros(lanes),
-        match=np.zeros((6, lanes)),
-        length=np.zeros(lanes),
-        left=np.zeros(lanes),
+        match=np.zeros((7, lanes)),
+        clock=clock,
         part=np.zeros((COLUMNS, lanes)),
-        whole=np.zeros((COLUMNS, lanes)),
+        balance=np.zeros((4, lanes)),
         interval=np.zeros((COLUMNS, lanes)),
     )

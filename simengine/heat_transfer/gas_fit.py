@@ -13,6 +13,7 @@ Row = NDArray[np.float64] | tuple[float, float, float, float, float]
 """Coefficients of a fit, as an array [5] or as five floats."""
 
 _REFERENCE = 300.0  # [K]
+_PER_REFERENCE = 1.0 / _REFERENCE
 _DEGREE = 4
 COLDEST, HOTTEST = 220.0, 430.0
 """Range of the fit [K]."""
@@ -32,13 +33,13 @@ def gas_fit(gas: FillGas, pressure: float) -> NDArray[np.float64]:
     Returns
     -------
     array, shape (2, 5)
-        Row 0 for `gas_conductivity`, row 1 for `gas_rayleigh_factor`. Relative error below 1e-4
+        Row 0 for `gas_conductivity`, row 1 for `gas_rayleigh_root`. Relative error below 1e-4, and 5e-5,
         over 220 to 430 K.
 
     Notes
     -----
-    Least squares of the relative error at Chebyshev points. The conductivity is a polynomial in T;
-    the Rayleigh factor, which falls as about T ** -4.5, is T ** -4 times a polynomial in 1/T.
+    Least squares of the relative error at Chebyshev points, polynomials in T. The Rayleigh number falls as
+    about T ** -4.5, its fourth root nearly as 1/T.
 
     Examples
     --------
@@ -55,7 +56,7 @@ def gas_fit(gas: FillGas, pressure: float) -> NDArray[np.float64]:
     fit = np.array(
         [
             _relative_fit(temperatures / _REFERENCE, conductivity),
-            _relative_fit(_REFERENCE / temperatures, factor * (temperatures / _REFERENCE) ** 4),
+            _relative_fit(temperatures / _REFERENCE, factor**0.25),
         ]
     )
     fit.flags.writeable = False  # whoever asks next is given the same one
@@ -95,12 +96,12 @@ def gas_conductivity(row: Row, temperature: float) -> float:
     >>> gas_conductivity(np.array([0.01, 0.02, 0.0, 0.0, 0.0]), 300.0)
     0.03
     """
-    return _horner(row, temperature / _REFERENCE)
+    return _horner(row, temperature * _PER_REFERENCE)
 
 
 @kernel
-def gas_rayleigh_factor(row: Row, temperature: float) -> float:
-    """Return the Rayleigh number of a gap per kelvin of difference and per cube of its depth.
+def gas_rayleigh_root(row: Row, temperature: float) -> float:
+    """Return the fourth root of the Rayleigh number of a gap per kelvin of difference and cube of its depth.
 
     Parameters
     ----------
@@ -112,14 +113,13 @@ def gas_rayleigh_factor(row: Row, temperature: float) -> float:
     Returns
     -------
     float
-        Ra / (dT L^3) = g rho^2 c_p / (T mu k) [1/K m3].
+        (Ra / (dT L^3)) ** (1/4) = (g rho^2 c_p / (T mu k)) ** (1/4) [(1/K m3) ** (1/4)].
 
     Examples
     --------
     >>> from simengine.air.gases import gas_named
     >>> row = gas_fit(gas_named("air"), 101325.0)[1]
-    >>> round(gas_rayleigh_factor(row, 333.15) * 40.0 * 0.025**3, -2)
+    >>> round(gas_rayleigh_root(row, 333.15) ** 4 * 40.0 * 0.025**3, -2)
     36100.0
     """
-    x = _REFERENCE / temperature
-    return x * x * x * x * _horner(row, x)
+    return _horner(row, temperature * _PER_REFERENCE)

@@ -1,9 +1,10 @@
 """A channel wall between still gap and forced flow: one continuous coefficient."""
 
 from simengine.compiled import kernel
-from simengine.heat_transfer.roots import cube_root
+from simengine.heat_transfer.roots import cube_root, cube_root_beyond_one
 
 _FADE_REYNOLDS = 100.0
+_TINY = 1.0e-300
 
 
 @kernel
@@ -95,4 +96,6 @@ def mixed(h_forced: float, h_gap: float) -> float:
     3.0
     """
     still = 2.0 * h_gap
-    return cube_root(h_forced * h_forced * h_forced + still * still * still)
+    larger = max(h_forced, still)
+    ratio = min(h_forced, still) / max(larger, _TINY)
+    return larger * cube_root_beyond_one(ratio * ratio * ratio)

@@ -1,4 +1,4 @@
-"""A cube root and a decaying exponential without library calls or branches, for the march."""
+"""Cube roots and a decaying exponential without library calls or branches, for the march."""
 
 import math
 
@@ -41,6 +41,41 @@ def cube_root(x: float) -> float:
     y = y * (cube + 2.0 * x) / max(2.0 * cube + x, _TINY)
     cube = y * y * y
     return y * (cube + 2.0 * x) / max(2.0 * cube + x, _TINY)
+
+
+@kernel
+def cube_root_beyond_one(t: float) -> float:
+    """Return the cube root of 1 + t.
+
+    Parameters
+    ----------
+    t : float
+        0 to 1 [-].
+
+    Returns
+    -------
+    float
+        (1 + t) ** (1/3) [-]; exactly 1 at 0. Relative error below 4e-10.
+
+    Notes
+    -----
+    1 + t P(t), with P of degree 9 the Chebyshev interpolation of ((1 + t) ** (1/3) - 1) / t on 0 to 1.
+
+    Examples
+    --------
+    >>> round(cube_root_beyond_one(0.331), 9)
+    1.1
+    """
+    p = 0.002609393604610349 - 0.00042267124166615985 * t
+    p = -0.0075990180661857 + t * p
+    p = 0.014504516821801337 + t * p
+    p = -0.021801640238686717 + t * p
+    p = 0.029779687748389093 + t * p
+    p = -0.041095810059411646 + t * p
+    p = 0.061724249505487244 + t * p
+    p = -0.11111099135975713 + t * p
+    p = 0.33333333275691013 + t * p
+    return 1.0 + t * p
 
 
 @kernel

@@ -140,7 +140,7 @@ def link_second(
     ambient: float,
     start: tuple[float, float],
     room_start: float,
-    duration: float,
+    per_second: float,
     heat: tuple[float, float, float],
 ) -> SecondLink:
     """Return the second space's air at the end of an implicit step, affine in the room's.
@@ -152,7 +152,7 @@ def link_second(
     start : its air and mass from which the step starts [K]
     room_start : room air from which the step starts [K]; by it its heater settles, so that the room
         stays the only unknown
-    duration : length of the step [s]
+    per_second : one over the length of the step [1/s]
     heat : heat brought to its air is heat[0] + heat[1] T + heat[2] T_room [W], [W/K], [W/K]
 
     Returns
@@ -163,18 +163,18 @@ def link_second(
     """
     origin = start[0]
     outdoors = ambient - origin
-    mass_storage = space.mass_capacity / duration
-    mass_sum = mass_storage + space.inner + space.outer + space.ground
+    mass_storage = space.mass_capacity * per_second
+    per_mass = 1.0 / (mass_storage + space.inner + space.outer + space.ground)
     mass_source = (
         mass_storage * (start[1] - origin) + space.outer * outdoors + space.ground * (demand.ground - origin)
     )
-    to_mass = space.inner * (1.0 - space.inner / mass_sum)
+    to_mass = space.inner * (1.0 - space.inner * per_mass)
     to_outdoors = space.outdoor + space.airing
-    total = space.air_capacity / duration + space.coupling + to_outdoors + to_mass - heat[1]
+    total = space.air_capacity * per_second + space.coupling + to_outdoors + to_mass - heat[1]
     source = (
         to_outdoors * outdoors
         + demand.gain
-        + space.inner * mass_source / mass_sum
+        + space.inner * mass_source * per_mass
         + (heat[0] + (heat[1] + heat[2]) * origin)
     )
     cross = space.coupling + heat[2]
@@ -189,7 +189,7 @@ def settle_second(
     demand: SecondDemand,
     ambient: float,
     start: tuple[float, float],
-    duration: float,
+    per_second: float,
     link: SecondLink,
     room: float,
 ) -> SecondAnswer:
@@ -197,7 +197,7 @@ def settle_second(
 
     Parameters
     ----------
-    space, demand, ambient, start, duration : as for `link_second`
+    space, demand, ambient, start, per_second : as for `link_second`
     link : what that returned
     room : room air at the end of the step [K]
 
@@ -209,7 +209,7 @@ def settle_second(
     """
     origin = link.origin
     outdoors, ground = ambient - origin, demand.ground - origin
-    mass_storage = space.mass_capacity / duration
+    mass_storage = space.mass_capacity * per_second
     before = start[1] - origin
     air = link.rise + link.slope * (room - origin)
     mass_source = mass_storage * before + space.outer * outdoors + space.ground * ground
@@ -219,5 +219,5 @@ def settle_second(
         + space.outer * (mass - outdoors)
         + space.ground * (mass - ground)
     )
-    stored = space.air_capacity / duration * air + mass_storage * (mass - before)
+    stored = space.air_capacity * per_second * air + mass_storage * (mass - before)
     return SecondAnswer(air + origin, mass + origin, link.heating, lost, stored)

@@ -90,7 +90,7 @@ def settle_zone(
     demand: Demand,
     ambient: float,
     start: tuple[float, float],
-    duration: float,
+    per_second: float,
     heat: tuple[float, float],
 ) -> ZoneAnswer:
     """Return room air, mass, heating and vented heat at the end of an implicit step.
@@ -100,7 +100,7 @@ def settle_zone(
     zone, demand : the heated space, its gains and wanted temperatures
     ambient : outdoor temperature [K]
     start : room air and mass from which the step starts [K]
-    duration : its length [s]
+    per_second : one over its length [1/s]
     heat : heat brought to the air node is heat[0] + heat[1] * T_air [W], [W/K]
 
     Returns
@@ -114,25 +114,25 @@ def settle_zone(
     mass = start[1] - origin
     outdoors = ambient - origin
     ventilation = zone.ventilation + demand.infiltration
-    mass_storage = zone.mass_capacity / duration
-    air_storage = zone.air_capacity / duration
-    mass_sum = mass_storage + zone.inner + zone.outer
+    mass_storage = zone.mass_capacity * per_second
+    air_storage = zone.air_capacity * per_second
+    per_mass = 1.0 / (mass_storage + zone.inner + zone.outer)
     mass_source = mass_storage * mass + zone.outer * outdoors + demand.mass_gain
-    to_mass = zone.inner * (1.0 - zone.inner / mass_sum)
-    surface_sum = zone.surface + zone.window + to_mass
-    surface_source = zone.window * outdoors + demand.surface_gain + zone.inner * mass_source / mass_sum
-    conductance = air_storage + ventilation + zone.surface * (1.0 - zone.surface / surface_sum) - heat[1]
+    to_mass = zone.inner * (1.0 - zone.inner * per_mass)
+    per_surface = 1.0 / (zone.surface + zone.window + to_mass)
+    surface_source = zone.window * outdoors + demand.surface_gain + zone.inner * mass_source * per_mass
+    conductance = air_storage + ventilation + zone.surface * (1.0 - zone.surface * per_surface) - heat[1]
     source = (
         ventilation * outdoors
         + demand.air_gain
-        + zone.surface * surface_source / surface_sum
+        + zone.surface * surface_source * per_surface
         + (heat[0] + heat[1] * origin)
     )
     heating = min(max(conductance * (demand.setpoint - origin) - source, 0.0), zone.heater)
     vented = max(source - conductance * (demand.vent_limit - origin), 0.0)
     new_air = (source + heating - vented) / conductance
-    new_surface = (zone.surface * new_air + surface_source) / surface_sum
-    new_mass = (zone.inner * new_surface + mass_source) / mass_sum
+    new_surface = (zone.surface * new_air + surface_source) * per_surface
+    new_mass = (zone.inner * new_surface + mass_source) * per_mass
     lost = (
         ventilation * (new_air - outdoors)
         + zone.window * (new_surface - outdoors)

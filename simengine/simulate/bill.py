@@ -14,7 +14,8 @@ from simengine.house.calibrate import calibrate
 from simengine.house.envelope import degree_day_loss
 from simengine.house.spec import House
 from simengine.results.aggregate import heating_degree_days
-from simengine.simulate.forcing import Place, collector_forcing, on_plane, place, step_plan
+from simengine.simulate.drive import drive_of
+from simengine.simulate.forcing import Place
 from simengine.simulate.houses_alone import march_houses
 from simengine.simulate.resolve import Resolved
 
@@ -82,10 +83,9 @@ def calibrated_alone(resolved: Resolved) -> tuple[Resolved, dict[str, object]]:
             "house.bill: is missing, so there is nothing to scale a house to; accepted: a [house] with "
             '[house.bill] amount = "620 gal"'
         )
-    here = place(resolved.series, resolved.parts.site, resolved.parts.run.clear_sky)
-    forcing = collector_forcing(here, resolved, on_plane(here, resolved))
-    plan = step_plan(forcing, float(resolved.series.step), resolved.parts.run.step)
-    done = calibrated(resolved, here, plan)
+    drive = drive_of(resolved)
+    here = drive.here
+    done = calibrated(resolved, here, drive.plan)
     house = done.houses[0]
     days = heating_degree_days(here.ambient - ZERO_CELSIUS, float(resolved.series.step))
     losses = sum(getattr(house, key) for key in CONDUCTANCES)

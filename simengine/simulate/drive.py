@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from simengine import sun
 from simengine.collector.network import Forcing
 from simengine.simulate.climate import read
+from simengine.simulate.fan_drive import allowed
 from simengine.simulate.forcing import Counts, Place, collector_forcing, on_plane, place, shade, step_plan
 from simengine.simulate.kept import Kept
 from simengine.simulate.resolve import Resolved, resolve
@@ -63,7 +64,9 @@ class Shared:
         optics = (collector.panes, collector.absorber, collector.dirt_factor)
         exposure = (site.collector_height, site.terrain, site.wind_shelter)
         film = (*exposure, collector.wind_relation, collector.length)
-        driven = (looks, optics, film, settings.step)
+        rule = resolved.parts.control
+        moves = (rule.months, rule.hours, resolved.parts.passive is None)
+        driven = (looks, optics, film, settings.step, moves)
         return self.drives.once(driven, lambda: _drive(resolved, here, plane))  # type: ignore[no-any-return]
 
 
@@ -75,5 +78,7 @@ def drive_of(resolved: Resolved) -> Drive:
 
 def _drive(resolved: Resolved, here: Place, plane: sun.PlaneIrradiance) -> Drive:
     forcing = collector_forcing(here, resolved, plane)
-    plan = step_plan(forcing, float(resolved.series.step), resolved.parts.run.step)
+    parts = resolved.parts
+    shut = allowed(parts.control, resolved.series) == 0.0 if parts.passive is None else None
+    plan = step_plan(forcing, float(resolved.series.step), parts.run.step, shut)
     return Drive(here, plane, forcing, plan)

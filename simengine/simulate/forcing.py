@@ -35,7 +35,7 @@ DIM = 45.0
 INCIDENT = Weather._fields.index("incident")
 """Column of the weather on the collector that holds the sun on its plane."""
 
-DARK_STEPS = 10
+DARK_STEPS = 5
 """How many times longer the steps are while it is that dim."""
 
 MOST_KEPT = 64
@@ -217,8 +217,8 @@ def window_sun(here: Place, tilt: float, azimuth: float) -> Array:
     return here.kept.once(("window", tilt, azimuth), total)  # type: ignore[no-any-return]
 
 
-def step_plan(forcing: Forcing, interval: float, step: float) -> Counts:
-    """Return the number of steps in each interval: a function of the sun on the plane alone.
+def step_plan(forcing: Forcing, interval: float, step: float, shut: NDArray[np.bool_] | None = None) -> Counts:
+    """Return the number of steps in each interval: a function of the sun on the plane, and of the season.
 
     Cover and absorber play no part in it, so that collectors of any optics can march side by side.
 
@@ -227,12 +227,14 @@ def step_plan(forcing: Forcing, interval: float, step: float) -> Counts:
     forcing : what the weather does to the collector
     interval : its length [s]
     step : longest step while the sun can drive the collector, and in the interval after [s]
+    shut : [interval] whether the fan may not run and no air moves by itself; None if that is never so
 
     Returns
     -------
-    counts [interval]; below `DIM` the steps are `DARK_STEPS` times as long
+    counts [interval]; below `DIM`, and where nothing moves, the steps are `DARK_STEPS` times as long
     """
     lit = forcing.weather[:, INCIDENT] > DIM
+    lit = lit if shut is None else lit & ~shut
     lit = lit | np.roll(lit, 1)
     fine = max(1, round(interval / step))
     coarse = max(1, round(interval / min(step * DARK_STEPS, interval)))

@@ -32,7 +32,7 @@ def collector_lanes(resolved: Resolved, lanes: int) -> tuple[Network, FlowTable]
             capacity=_repeat(network.capacity, 1, lanes),
             pane_link=_repeat(network.pane_link, 1, lanes),
             exchange=_repeat(network.exchange, 1, lanes),
-            depth=_repeat(network.depth, 2, lanes),
+            gap=_repeat(network.gap, 3, lanes),
             gas=_repeat(network.gas, 3, lanes),
             nusselt=_repeat(network.nusselt, 1, lanes),
         ),

@@ -6,10 +6,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
-from simengine.collector.network import Forcing
-from simengine.engine.ledger import COLUMNS, Column
-from simengine.engine.march import march
-from simengine.engine.state import Member, new_scratch, new_state
+from simengine.engine.ledger import Column
+from simengine.engine.state import Member
 from simengine.errors import RunEnded
 from simengine.results import Result
 from simengine.results.record import UNTOLD, Record
@@ -17,12 +15,13 @@ from simengine.results.summary import BRIEF, ENERGIES, brief
 from simengine.results.weather_years import over_the_years
 from simengine.scenario.schema.choices import INTAKES
 from simengine.simulate.bill import calibrated
+from simengine.simulate.blocks import Ride, march_year
 from simengine.simulate.design_point import limits
 from simengine.simulate.drive import Drive, drive_of
 from simengine.simulate.fan_drive import drive as fan_drive
 from simengine.simulate.forcing import demand_rows, zone_rows
 from simengine.simulate.hours import Hours
-from simengine.simulate.houses_alone import march_houses, warm_up
+from simengine.simulate.houses_alone import march_houses
 from simengine.simulate.lanes import collector_lanes, passive_rows, rule_rows
 from simengine.simulate.money import money_blocks
 from simengine.simulate.notes import cautions, collector_facts, of_the_air, weather_facts, wet_cover
@@ -34,7 +33,6 @@ if TYPE_CHECKING:
     from simengine.simulate.climate import Weather
 
 Array = NDArray[np.float64]
-Counts = NDArray[np.int64]
 
 
 def run(scenario: "Scenario", series: "Weather | None" = None) -> Result:
@@ -66,7 +64,7 @@ def run_resolved(resolved: Resolved) -> Result:
 def _with_one_weather(resolved: Resolved) -> Result:
     drive = drive_of(resolved)
     whole = calibrated(resolved, drive.here, drive.plan)
-    hours = march_year(member_of(whole, drive), drive, first_temperature(whole))
+    (hours,) = march_year([Ride(member_of(whole, drive), drive, first_temperature(whole))])
     return finished(whole, drive, hours)
 
 
@@ -160,30 +158,6 @@ def member_of(resolved: Resolved, drive: Drive) -> Member:
     ways = resolved.parts.spaces
     places = {"taken": INTAKES.index(ways.intake), "given": INTAKES.index(ways.supply)}
     return Member(network, table, forcing, rule, runs, passive, zone_rows(houses), demand, **places)
-
-
-def march_year(member: Member, drive: Drive, start: float) -> Array:
-    """Return the ledger of the year [interval, column, lane], in J.
-
-    Parameters
-    ----------
-    member : what is fixed, any number of lanes
-    drive : weather and steps
-    start : temperature of everything before the warm-up [K]
-    """
-    plan, forcing, month = drive.plan, member.forcing, drive.here.month
-    seconds, lanes = float(drive.here.series.step), member.zone.shape[1]
-    panes, segments = member.network.panes, member.network.path.shape[1]
-    state = new_state(panes, segments, lanes, start)
-    work = new_scratch(panes, segments, lanes)
-    last = warm_up(plan.size, seconds)
-    early = Forcing(forcing.weather[-last:], forcing.absorbed[-last:])
-    before = member._replace(forcing=early, drive=member.drive[-last:], demand=member.demand[-last:])
-    none = np.zeros((0, COLUMNS, lanes))
-    march(before, plan[-last:], month[-last:], seconds, state, work, none, np.zeros((12, COLUMNS, lanes)))
-    hours = np.zeros((plan.size, COLUMNS, lanes))
-    march(member, plan, month, seconds, state, work, hours, np.zeros((12, COLUMNS, lanes)))
-    return hours
 
 
 def _require_finite(resolved: Resolved, hours: Array) -> None:

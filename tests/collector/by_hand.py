@@ -7,6 +7,7 @@ import numpy as np
 
 from simengine.airflow.loop import given_flow_loop
 from simengine.airflow.spec import Fan
+from simengine.collector.airstream import moving_air
 from simengine.collector.build import build_network
 from simengine.collector.flow_table import build_flow_table
 from simengine.collector.network import (
@@ -18,7 +19,14 @@ from simengine.collector.network import (
     read_air_flow,
     read_box,
 )
-from simengine.collector.segments import Stage, freeze_segment, new_stage, read_flow_table, store_response
+from simengine.collector.segments import (
+    Stage,
+    freeze_back,
+    freeze_segment,
+    load_segment,
+    new_stage,
+    read_flow_table,
+)
 from simengine.collector.settle import Losses, heat_losses, settle_segment
 from simengine.collector.spec import (
     Absorber,
@@ -33,6 +41,7 @@ from simengine.collector.spec import (
 )
 from simengine.collector.steady import FOREVER
 from simengine.collector.streams import Edges, join_streams, new_edges
+from simengine.constants import SPECIFIC_HEAT_AIR
 
 PRESSURE = 101325.0
 CLEAR = Weather(ambient=275.15, sky=258.15, wind_coefficient=14.0, incident=800.0)
@@ -136,17 +145,20 @@ def turn(
     edges = new_edges(segments, 1)
     stage.guess[:, :, 0] = guess
     stage.begin[:, :, 0] = begin
-    stage.duration[0] = duration
-    read_flow_table(table, np.array([speed]), stage)
-    sun = np.array([[0.0] * network.panes + [600.0]]) if absorbed is None else np.atleast_2d(absorbed)
+    stage.per_second[0] = 1.0 / duration
+    read_flow_table(table, speed, stage, 0)
+    sun = np.array([0.0] * network.panes + [600.0]) if absorbed is None else np.asarray(absorbed)
+    sun = sun.reshape(-1, 1)
     box, flow = read_box(network.box, 0), read_air_flow(stage.flow, 0)
+    moving = moving_air(flow.mass_flow * SPECIFIC_HEAT_AIR / box.segment_area)
+    freeze_back(network, box, stage, 0)
     for s in range(segments):
-        answer = freeze_segment(network, box, flow, weather, sun, 0, stage, s, 0)
-        store_response(answer, stage.response, s, 0)
-    join_streams(network, stage.response, np.array(inlet)[:, None], edges)
+        freeze_segment(network, box, flow, moving, weather, stage, s, 0)
+        load_segment(network, box, weather, sun, stage, s, 0)
+    join_streams(network, stage.response, np.array(inlet)[:, None], edges, 0)
     nodes = np.zeros((1, guess.shape[0], segments, 1))
     for s in range(segments):
-        settle_segment(network, box, weather, sun, 0, stage, edges, room, s, 0, nodes, 0)
+        settle_segment(network, box, weather.ambient, stage, edges, room, s, 0, nodes, 0)
     losses = heat_losses(network, box, weather, stage, nodes, 0, room, 0)
     outlet = float(edges.outlet[0, 0] + edges.outlet[1, 0] * room)
     return Turn(nodes[0, :, :, 0], outlet, stage, edges, losses)

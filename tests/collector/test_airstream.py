@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from simengine.collector.airstream import growing_stream, thinning_stream
+from simengine.collector.airstream import growing_stream, moving_air, thinning_stream
 from simengine.collector.build import stream_logs
 
 WALL, FED = 330.0, 305.0  # [K] invented
@@ -47,7 +47,7 @@ def integrate(
     ],
 )
 def test_thinning_stream_is_the_integral_of_its_equation(wall, capacity, inflow, outflow):
-    end, mean = thinning_stream(wall, capacity, inflow, outflow, log_ratio(inflow, outflow))
+    _, end, mean = thinning_stream(wall, moving_air(capacity), inflow, outflow, log_ratio(inflow, outflow))
     expected = integrate(wall, capacity, inflow, outflow, 290.0, fed=False)
     assert WALL + end * (290.0 - WALL) == pytest.approx(expected[0], abs=1e-7)
     assert WALL + mean * (290.0 - WALL) == pytest.approx(expected[1], abs=1e-7)
@@ -64,7 +64,7 @@ def test_thinning_stream_is_the_integral_of_its_equation(wall, capacity, inflow,
     ],
 )
 def test_growing_stream_is_the_integral_of_its_equation(wall, capacity, inflow, outflow):
-    pull, end, mean = growing_stream(wall, capacity, inflow, outflow, log_ratio(inflow, outflow))
+    _, pull, end, mean = growing_stream(wall, moving_air(capacity), inflow, outflow, log_ratio(inflow, outflow))
     goal = pull * WALL + (1.0 - pull) * FED
     expected = integrate(wall, capacity, inflow, outflow, 290.0, fed=True)
     assert goal + end * (290.0 - goal) == pytest.approx(expected[0], abs=1e-7)
@@ -78,7 +78,7 @@ def test_stream_that_thins_to_nothing(wall, capacity, inflow):
     result = solve_ivp(
         lambda s, y: [-rate * y[0], y[0] * math.exp(-s)], (0.0, 80.0), [1.0, 0.0], rtol=1e-11, atol=1e-13
     )
-    end, mean = thinning_stream(wall, capacity, inflow, 0.0, log_ratio(inflow, 0.0))
+    _, end, mean = thinning_stream(wall, moving_air(capacity), inflow, 0.0, log_ratio(inflow, 0.0))
     assert end == pytest.approx(0.0, abs=1e-20)
     assert mean == pytest.approx(float(result.y[1, -1]), abs=1e-9)
 
@@ -94,7 +94,7 @@ def test_stream_that_grows_from_nothing_stands_at_its_goal_everywhere(wall, capa
         rtol=1e-10,
         atol=1e-10,
     )
-    pull, end, mean = growing_stream(wall, capacity, 0.0, outflow, log_ratio(0.0, outflow))
+    _, pull, end, mean = growing_stream(wall, moving_air(capacity), 0.0, outflow, log_ratio(0.0, outflow))
     goal = pull * WALL + (1.0 - pull) * FED
     assert (end, mean) == pytest.approx((0.0, 0.0), abs=1e-20)
     assert (goal, goal) == pytest.approx((float(result.y[0, -1]), float(result.y[1, -1])), abs=1e-6)
@@ -102,9 +102,9 @@ def test_stream_that_grows_from_nothing_stands_at_its_goal_everywhere(wall, capa
 
 @pytest.mark.parametrize(("inflow", "outflow"), [(0.0, 0.0), (1.0, 1.0), (1.0, 0.5), (0.5, 0.0)])
 def test_still_air_knows_no_inlet(inflow, outflow):
-    end, mean = thinning_stream(8.0, 0.0, inflow, outflow, log_ratio(inflow, outflow))
+    _, end, mean = thinning_stream(8.0, moving_air(0.0), inflow, outflow, log_ratio(inflow, outflow))
     assert abs(end) < 1e-25 and abs(mean) < 1e-12
-    pull, end, mean = growing_stream(8.0, 0.0, outflow, inflow, log_ratio(outflow, inflow))
+    _, pull, end, mean = growing_stream(8.0, moving_air(0.0), outflow, inflow, log_ratio(outflow, inflow))
     assert pull == pytest.approx(1.0, abs=1e-12)
     assert abs(end) < 1e-25 and abs(mean) < 1e-12
 
@@ -124,7 +124,7 @@ def test_constant_flow_is_the_limit_of_both(wall, capacity, flow):
     assert thinning_stream(wall, capacity, flow, flow, 1.0 / flow) == pytest.approx(
         expected, rel=1e-10, abs=1e-16
     )
-    pull, end, mean = growing_stream(wall, capacity, flow, flow, 1.0 / flow)
+    _, pull, end, mean = growing_stream(wall, moving_air(capacity), flow, flow, 1.0 / flow)
     assert pull == 1.0
     assert (end, mean) == pytest.approx(expected, rel=1e-10, abs=1e-16)
     nearly = flow * (1.0 - 1e-6)
@@ -137,7 +137,7 @@ def test_constant_flow_is_the_limit_of_both(wall, capacity, flow):
 @given(positive, positive, flows, flows)
 def test_what_the_walls_give_is_what_the_thinning_stream_carries(wall, capacity, one, other):
     inflow, outflow = max(one, other), min(one, other)
-    end, mean = thinning_stream(wall, capacity, inflow, outflow, log_ratio(inflow, outflow))
+    _, end, mean = thinning_stream(wall, moving_air(capacity), inflow, outflow, log_ratio(inflow, outflow))
     carried_off = capacity * (outflow * end + (inflow - outflow) * mean - inflow)
     assert -wall * mean == pytest.approx(carried_off, rel=1e-9, abs=1e-9)
     assert 0.0 <= end <= mean <= 1.0
@@ -147,7 +147,7 @@ def test_what_the_walls_give_is_what_the_thinning_stream_carries(wall, capacity,
 @given(positive, positive, flows, flows, st.floats(270.0, 340.0))
 def test_what_the_walls_give_is_what_the_growing_stream_carries(wall, capacity, one, other, entering):
     inflow, outflow = min(one, other), max(one, other)
-    pull, end, mean = growing_stream(wall, capacity, inflow, outflow, log_ratio(inflow, outflow))
+    _, pull, end, mean = growing_stream(wall, moving_air(capacity), inflow, outflow, log_ratio(inflow, outflow))
     goal = pull * WALL + (1.0 - pull) * FED
     leaving, average = goal + end * (entering - goal), goal + mean * (entering - goal)
     carried_off = capacity * (outflow * leaving - inflow * entering - (outflow - inflow) * FED)

@@ -1,29 +1,40 @@
 """The heat balance of one segment against a dense solution of the same walls and streams."""
 
+from typing import NamedTuple
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from simengine.collector.airstream import growing_stream, thinning_stream
-from simengine.collector.balance import (
-    Affine,
-    Response,
-    Side,
-    Space,
-    evaluate,
-    look_outwards,
-    segment_response,
-)
+from simengine.collector.airstream import growing_stream, moving_air, thinning_stream
+from simengine.collector.balance import Space, answer, eliminate
 from simengine.collector.build import stream_logs
 
 TC, TP, TB, FRONT_MEAN, FRONT_OUT, REAR_MEAN, REAR_OUT = range(7)
+
+
+
+class Side(NamedTuple):
+    """What a wall sees away from the air."""
+
+    conductance: float  # [W/m2K]
+    source: float  # [W/m2]
+    room_source: float  # [W/m2K]
+
+
+def space(
+    outer_film: float, inner_film: float, radiation: float, pull: float, end: float, mean: float
+) -> Space:
+    """Return an air space between two walls."""
+    return Space(outer_film, inner_film, radiation, pull, end, mean, 1.0 / (outer_film + inner_film))
+
 
 film = st.floats(0.3, 40.0)
 share = st.floats(0.0, 1.0)
 some = st.floats(0.01, 1.0)
 sides = st.builds(Side, st.floats(0.5, 60.0), st.floats(-500.0, 25000.0), st.floats(0.0, 10.0))
-spaces = st.builds(Space, film, film, st.floats(0.0, 8.0), some, share, share)
+spaces = st.builds(space, film, film, st.floats(0.0, 8.0), some, share, share)
 temperatures = st.floats(250.0, 400.0)
 
 
@@ -72,8 +83,16 @@ def dense(
     return np.linalg.solve(a, b)
 
 
-def answered(response: Response, entering: tuple[float, float, float]) -> list[float]:
-    return [evaluate(value, *entering) for value in response]
+def answered(
+    sides: tuple[Side, Side, Side], front: Space, rear: Space, through: tuple[float, float],
+    entering: tuple[float, float, float],
+) -> list[float]:  # fmt: skip
+    """Return walls and outlets at given room, front and rear inlet temperatures."""
+    room, front_in, rear_in = entering
+    outside = (sides[0].conductance, sides[1].conductance, sides[2].conductance)
+    walls, by_front, by_rear = eliminate(outside, front, rear, through)
+    own = answer(walls, *(side.source + side.room_source * room for side in sides))
+    return [a + b * front_in + c * rear_in for a, b, c in zip(own, by_front, by_rear, strict=True)]
 
 
 # mathematics: the same linear system, eliminated another way
@@ -89,8 +108,8 @@ def answered(response: Response, entering: tuple[float, float, float]) -> list[f
 )
 def test_any_segment_equals_its_dense_solution(cover, absorber, back, front, rear, through, entering):
     expected = dense(cover, absorber, back, front, rear, through, entering)[[TC, TP, TB, FRONT_OUT, REAR_OUT]]
-    response = segment_response(cover, absorber, back, front, rear, through)
-    assert answered(response, entering) == pytest.approx(expected.tolist(), rel=1e-10, abs=1e-8)
+    found = answered((cover, absorber, back), front, rear, through, entering)
+    assert found == pytest.approx(expected.tolist(), rel=1e-10, abs=1e-8)
 
 
 @settings(derandomize=True, deadline=None, max_examples=50)
@@ -110,24 +129,24 @@ def test_heat_closes_over_a_segment_that_draws_air_through_its_absorber(
     """Sources of the walls = what they lose outwards + what the streams carry away, for front >= rear."""
     inflow, outflow = max(first, last), min(first, last)
     total = front_film + touched
-    end, mean = thinning_stream(total, capacity, inflow, outflow, float(stream_logs(inflow, outflow, 1)[0]))
-    front = Space(front_film, touched, 5.0, 1.0, end, mean)
+    air, log = moving_air(capacity), float(stream_logs(inflow, outflow, 1)[0])
+    _, end, mean = thinning_stream(total, air, inflow, outflow, log)
+    front = space(front_film, touched, 5.0, 1.0, end, mean)
     rear_in, rear_out = 1.0 - inflow, 1.0 - outflow
     total = rear_film + rear_touched
-    pull, end, mean = growing_stream(
-        total, capacity, rear_in, rear_out, float(stream_logs(rear_in, rear_out, 1)[0])
+    _, pull, end, mean = growing_stream(
+        total, air, rear_in, rear_out, float(stream_logs(rear_in, rear_out, 1)[0])
     )
-    rear = Space(rear_touched, rear_film, 5.5, pull, end, mean)
-    cover, absorber, back = (
+    rear = space(rear_touched, rear_film, 5.5, pull, end, mean)
+    sides = (
         Side(25.0, 25.0 * 275.0, 0.0),
         Side(0.2, 600.0 + 0.2 * 275.0, 0.0),
         Side(0.6, 0.6 * 275.0, 0.0),
     )
-    response = segment_response(
-        cover, absorber, back, front, rear, (capacity * (inflow - outflow), effectiveness)
+    through, t_front, t_rear = (capacity * (inflow - outflow), effectiveness), 293.0, 299.0
+    glass, sheet, lining, front_out, rear_end = answered(
+        sides, front, rear, through, (293.0, t_front, t_rear)
     )
-    t_front, t_rear = 293.0, 299.0
-    glass, sheet, lining, front_out, rear_end = answered(response, (293.0, t_front, t_rear))
     lost = 25.0 * (glass - 275.0) + 0.2 * (sheet - 275.0) + 0.6 * (lining - 275.0)
     carried = capacity * (outflow * front_out + rear_out * rear_end - inflow * t_front - rear_in * t_rear)
     assert lost + carried == pytest.approx(600.0, abs=1e-8)
@@ -137,36 +156,5 @@ def test_heat_closes_over_a_segment_that_draws_air_through_its_absorber(
 @given(sides, sides, sides, spaces, spaces, st.tuples(st.floats(0.0, 80.0), share), temperatures)
 def test_everything_at_one_temperature_stays_there(cover, absorber, back, front, rear, through, level):
     """With sources that hold every wall at one temperature, the air stays at it too."""
-    cover, absorber, back = (
-        Side(side.conductance, side.conductance * level, 0.0) for side in (cover, absorber, back)
-    )
-    response = segment_response(cover, absorber, back, front, rear, through)
-    assert answered(response, (level, level, level)) == pytest.approx([level] * 5, rel=1e-12)
-
-
-def test_room_counts_only_through_the_room_sources():
-    front = rear = Space(4.0, 4.0, 5.0, 1.0, 0.5, 0.7)
-    side = Side(10.0, 3000.0, 0.0)
-    plain = segment_response(side, side, side, front, rear, (0.0, 0.0))
-    assert [value.room for value in plain] == [0.0] * 5
-    warmed = segment_response(side, side, Side(10.0, 3000.0, 2.0), front, rear, (0.0, 0.0))
-    assert min(value.room for value in warmed) > 0.0
-
-
-@settings(derandomize=True, deadline=None, max_examples=50)
-@given(
-    st.floats(0.1, 50.0),
-    st.floats(-1e4, 1e4),
-    st.floats(0.0, 50.0),
-    st.floats(-1e4, 1e4),
-    st.floats(0.1, 50.0),
-    temperatures,
-)
-def test_looking_outwards_through_a_node_is_the_two_node_system(seen, source, storage, gain, link, inner):
-    outer = (source + gain + link * inner) / (seen + storage + link)  # balance of the outer node
-    conductance, total = look_outwards(seen, source, storage, gain, link)
-    assert conductance * inner - total == pytest.approx(link * (inner - outer), rel=1e-9, abs=1e-7)
-
-
-def test_affine_value():
-    assert evaluate(Affine(10.0, 0.5, 0.25, 0.125), 2.0, 4.0, 8.0) == 13.0
+    held = tuple(Side(side.conductance, side.conductance * level, 0.0) for side in (cover, absorber, back))
+    assert answered(held, front, rear, through, (level, level, level)) == pytest.approx([level] * 5, rel=1e-12)

@@ -65,7 +65,7 @@ def test_a_stream_from_or_to_nothing_forgets_its_inlet_there(inlet, outlet, infi
 
 def test_depths_are_those_of_the_middle_of_each_segment():
     assert segment_depths(AirSpace(0.06, 0.02), 4).tolist() == pytest.approx([0.055, 0.045, 0.035, 0.025])
-    depth = built("through", 4, 2).depth[:, :, 0]
+    depth = 1.0 / built("through", 4, 2).gap[:, 0, :, 0]
     assert depth[0].tolist() == [0.014] * 4
     assert depth[1] + depth[2] == pytest.approx(np.full(4, 0.08))
 

@@ -56,7 +56,7 @@ def test_shapes_fit_together(arrangement, panes):
     assert network.path.shape == (len(Path._fields), 5, 1)
     assert network.capacity.shape == (panes + rows.NODES_BEHIND_PANES, 1)
     assert network.exchange.shape == (panes + 1, 1)
-    assert network.depth.shape == (panes + 1, 5, 1)
+    assert network.gap.shape == (panes + 1, 2, 5, 1)
     assert network.gas.shape == (panes + 1, 2, 5, 1)
     assert network.nusselt.shape[:2] == (panes + 1, 1)
     assert table.flow.shape == (2, len(AirFlow._fields), 1)

@@ -4,12 +4,11 @@ import numpy as np
 import pytest
 
 from simengine.air.properties import dynamic_viscosity, prandtl, thermal_conductivity
-from simengine.collector.balance import Affine, Response
 from simengine.collector.build import flow_path, segment_depths
 from simengine.collector.films import still_conductance
 from simengine.collector.flow_table import FILM_TEMPERATURE
 from simengine.collector.network import FlowTable, read_air_flow
-from simengine.collector.segments import new_stage, read_flow_table, store_response
+from simengine.collector.segments import new_stage, read_flow_table
 from simengine.collector.spec import Back, Collector
 from simengine.constants import STEFAN_BOLTZMANN
 from simengine.heat_transfer.forced_convection import channel_nusselt
@@ -21,7 +20,7 @@ GUESS = np.linspace(340.0, 290.0, 5)[:, None] * np.ones((1, 3))
 def read(table: FlowTable, speed: float) -> tuple[np.ndarray, np.ndarray]:
     """Return flow [AirFlow] and films [2, segment] at a speed."""
     stage = new_stage(1, 5, table.film.shape[2], 1)
-    read_flow_table(table, np.array([speed]), stage)
+    read_flow_table(table, speed, stage, 0)
     return stage.flow[:, 0], stage.film[:, :, 0]
 
 
@@ -61,17 +60,10 @@ def test_every_lane_reads_its_own_speed():
     table = table_of(3)
     double = FlowTable(np.repeat(table.flow, 2, axis=2), np.repeat(table.film, 2, axis=3))
     stage = new_stage(1, 5, 3, 2)
-    read_flow_table(double, np.array([0.5, 1.0]), stage)
+    for lane, speed in enumerate((0.5, 1.0)):
+        read_flow_table(double, speed, stage, lane)
     assert stage.flow[0].tolist() == [1.0, 4.0] and stage.film[1, 2].tolist() == [1.0, 4.0]
     assert read_air_flow(stage.flow, 1).leak_out == 44.0
-
-
-def test_answer_is_stored_output_by_output():
-    values = [Affine(*(float(10 * row + column) for column in range(4))) for row in range(5)]
-    response = np.zeros((2, 5, 4, 1))
-    store_response(Response(*values), response, 1, 0)
-    assert response[1, :, :, 0].tolist() == [list(value) for value in values]
-    assert not response[0].any()
 
 
 def test_cover_conductances_are_kept_for_the_ledger():

@@ -48,7 +48,7 @@ def test_edges_equal_their_dense_solution(arrangement, segments, room):
     network, _ = numbers(collector(arrangement, segments))
     response = random_answers(segments, segments)
     edges = new_edges(segments, 1)
-    join_streams(network, response, INLET, edges)
+    join_streams(network, response, INLET, edges, 0)
     front, rear = dense(response, network.counterflow, room)
     assert edges.front[:, 0, 0] + edges.front[:, 1, 0] * room == pytest.approx(front[:-1], rel=1e-12)
     entering = rear[:-1][::-1] if network.counterflow else rear[:-1]
@@ -62,7 +62,7 @@ def test_outlet_mixes_by_the_share_of_the_rear(share):
     network, _ = numbers(collector("both_sides", 2))
     response = random_answers(2, 5)
     edges = new_edges(2, 1)
-    join_streams(with_box(network, rear_share=share), response, INLET, edges)
+    join_streams(with_box(network, rear_share=share), response, INLET, edges, 0)
     front, rear = dense(response, False, 0.0)
     assert edges.outlet[0, 0] == pytest.approx((1.0 - share) * front[-1] + share * rear[-1], rel=1e-12)
 

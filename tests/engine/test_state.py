@@ -5,7 +5,7 @@ import numpy as np
 from simengine.engine.ledger import COLUMNS
 from simengine.engine.state import (
     BLOCKED,
-    HALFWAY,
+    CLOCK_ROWS,
     HEATED_SPACE,
     MASS,
     NOW,
@@ -27,7 +27,7 @@ from simengine.engine.state import (
 
 
 def test_rows_and_buffers_have_names_of_their_own() -> None:
-    assert sorted((NOW, TRIAL, HALFWAY)) == [0, 1, 2]
+    assert sorted((NOW, TRIAL)) == [0, 1]
     assert sorted((ROOM, MASS, SECOND, SECOND_MASS, SENSOR, ROOM_SENSOR)) == list(range(ZONE_STATE))
     assert sorted((HEATED_SPACE, SECOND_SPACE, OUTDOORS)) == [0, 1, 2]
     assert sorted((WARM, BLOCKED, RUNNING, SINCE)) == [0, 1, 2, 3]
@@ -35,12 +35,11 @@ def test_rows_and_buffers_have_names_of_their_own() -> None:
 
 def test_a_new_state_stands_still_at_one_temperature() -> None:
     state = new_state(panes=2, segments=3, lanes=4, temperature=293.15)
-    assert state.nodes.shape == (3, 7, 3, 4)
-    assert state.zone.shape == (3, ZONE_STATE, 4)
+    assert state.nodes.shape == (2, 7, 3, 4)
+    assert state.zone.shape == (2, ZONE_STATE, 4)
     assert np.all(state.nodes == 293.15)
     assert np.all(state.zone == 293.15)
     assert not state.rate.any()
-    assert not state.zone_rate.any()
 
 
 def test_its_fan_is_free_to_start() -> None:
@@ -52,7 +51,7 @@ def test_its_fan_is_free_to_start() -> None:
 def test_work_space_fits_the_state() -> None:
     work = new_scratch(panes=2, segments=3, lanes=4)
     assert work.stage.guess.shape == work.stage.begin.shape == (7, 3, 4)
-    assert work.part.shape == work.whole.shape == work.interval.shape == (COLUMNS, 4)
-    for array in (work.speed, work.length, work.left):
-        assert array.shape == (4,)
+    assert work.part.shape == work.interval.shape == (COLUMNS, 4)
+    assert work.clock.shape == (CLOCK_ROWS, 4)
+    assert work.speed.shape == work.fan.shape == (4,)
     assert len({id(array) for array in work}) == len(work)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from simengine.air.gases import gas_named
 from simengine.heat_transfer.gap_curve import gap_table, interpolate_nusselt
-from simengine.heat_transfer.gas_fit import gas_conductivity, gas_fit, gas_rayleigh_factor
+from simengine.heat_transfer.gas_fit import gas_conductivity, gas_fit, gas_rayleigh_root
 from simengine.heat_transfer.natural_convection import gap_nusselt
 
 SIGMA = 5.670374419e-8  # [W/m2K4] CODATA 2018
@@ -35,7 +35,7 @@ class Gap:
     def conductance(self, outer: float, inner: float) -> float:
         mean = 0.5 * (outer + inner)
         k = gas_conductivity(self.conductivity, mean)
-        ra = gas_rayleigh_factor(self.rayleigh, mean) * abs(inner - outer) * self.depth**3
+        ra = gas_rayleigh_root(self.rayleigh, mean) ** 4 * abs(inner - outer) * self.depth**3
         return interpolate_nusselt(self.curve, math.copysign(ra**0.25, inner - outer)) * k / self.depth
 
 
