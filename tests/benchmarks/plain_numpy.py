@@ -81,9 +81,9 @@ class State:
 def still(m: Members, space: int, outer: Array, inner: Array) -> Array:
     """Return the conductance of a still gap [segment, member]."""
     mean, depth = 0.5 * (outer + inner), m.depths[space][:, None]
-    x, y = mean / eq.REFERENCE, eq.REFERENCE / mean
-    k, ra = np.polyval(m.gases[space, 0, ::-1], x), y**4 * np.polyval(m.gases[space, 1, ::-1], y)
-    root = np.copysign(np.sqrt(np.sqrt(ra * np.abs(inner - outer) * depth**3)), inner - outer)
+    x = mean / eq.REFERENCE
+    k, rising = (np.polyval(m.gases[space, row, ::-1], x) for row in (0, 1))
+    root = np.copysign(rising * np.sqrt(np.sqrt(np.abs(inner - outer) * depth**3)), inner - outer)
     last = m.curves.shape[1] - 1
     place = np.clip((root + LARGEST_ROOT) * (0.5 * last / LARGEST_ROOT), 0.0, last)
     index = np.minimum(place.astype(np.int64), last - 1)

@@ -49,9 +49,8 @@ def _still(curves, gases, depths, space, s, outer, inner):
     """Return the conductance of a still gap [W/m2K]."""
     mean, depth = 0.5 * (outer + inner), depths[space, s]
     k = _horner(gases[space, 0], mean / REFERENCE)
-    x = REFERENCE / mean
-    rayleigh = x**4 * _horner(gases[space, 1], x) * abs(inner - outer) * depth**3
-    root = math.copysign(rayleigh**0.25, inner - outer)
+    rising = _horner(gases[space, 1], mean / REFERENCE) * (abs(inner - outer) * depth**3) ** 0.25
+    root = math.copysign(rising, inner - outer)
     last = curves.shape[1] - 1
     place = min(max((root + LARGEST_ROOT) * 0.5 * last / LARGEST_ROOT, 0.0), float(last))
     index = min(int(place), last - 1)
