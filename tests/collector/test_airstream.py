@@ -64,7 +64,9 @@ def test_thinning_stream_is_the_integral_of_its_equation(wall, capacity, inflow,
     ],
 )
 def test_growing_stream_is_the_integral_of_its_equation(wall, capacity, inflow, outflow):
-    _, pull, end, mean = growing_stream(wall, moving_air(capacity), inflow, outflow, log_ratio(inflow, outflow))
+    _, pull, end, mean = growing_stream(
+        wall, moving_air(capacity), inflow, outflow, log_ratio(inflow, outflow)
+    )
     goal = pull * WALL + (1.0 - pull) * FED
     expected = integrate(wall, capacity, inflow, outflow, 290.0, fed=True)
     assert goal + end * (290.0 - goal) == pytest.approx(expected[0], abs=1e-7)
@@ -147,7 +149,9 @@ def test_what_the_walls_give_is_what_the_thinning_stream_carries(wall, capacity,
 @given(positive, positive, flows, flows, st.floats(270.0, 340.0))
 def test_what_the_walls_give_is_what_the_growing_stream_carries(wall, capacity, one, other, entering):
     inflow, outflow = min(one, other), max(one, other)
-    _, pull, end, mean = growing_stream(wall, moving_air(capacity), inflow, outflow, log_ratio(inflow, outflow))
+    _, pull, end, mean = growing_stream(
+        wall, moving_air(capacity), inflow, outflow, log_ratio(inflow, outflow)
+    )
     goal = pull * WALL + (1.0 - pull) * FED
     leaving, average = goal + end * (entering - goal), goal + mean * (entering - goal)
     carried_off = capacity * (outflow * leaving - inflow * entering - (outflow - inflow) * FED)

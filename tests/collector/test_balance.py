@@ -14,7 +14,6 @@ from simengine.collector.build import stream_logs
 TC, TP, TB, FRONT_MEAN, FRONT_OUT, REAR_MEAN, REAR_OUT = range(7)
 
 
-
 class Side(NamedTuple):
     """What a wall sees away from the air."""
 
@@ -157,4 +156,6 @@ def test_heat_closes_over_a_segment_that_draws_air_through_its_absorber(
 def test_everything_at_one_temperature_stays_there(cover, absorber, back, front, rear, through, level):
     """With sources that hold every wall at one temperature, the air stays at it too."""
     held = tuple(Side(side.conductance, side.conductance * level, 0.0) for side in (cover, absorber, back))
-    assert answered(held, front, rear, through, (level, level, level)) == pytest.approx([level] * 5, rel=1e-12)
+    assert answered(held, front, rear, through, (level, level, level)) == pytest.approx(
+        [level] * 5, rel=1e-12
+    )
