@@ -60,11 +60,10 @@ def against_the_solver(options: Options) -> Found:
         ("quickest of the turns, full lanes", f"{1e3 * full_best:.2f} ms", f"{solver / full_best:.0f}"),
     )
     detail = (
-        f"{rows}\n\nA collector-year is one collector on one house for a year; a member has two of them. For "
-        f"the solver {len(SEASONS)} weeks, one of each season, stand for the year; three members were "
-        f"solved. Every switch of fan, heater and vent is located by its events, and each hour begins anew "
-        f"since "
-        f"the weather steps there. Delivered heat of the march in these weeks: "
+        f"{rows}\n\nA collector-year is one collector on one house for a year; a member has two of them. "
+        f"For the solver {len(SEASONS)} weeks, one of each season, stand for the year; three members were "
+        "solved. Every switch of fan, heater and vent is located by its events, and each hour begins anew "
+        "since the weather steps there. Delivered heat of the march in these weeks: "
         + ", ".join(f"{100.0 * each.error:+.3f} %" for each in compared)
         + f" of the solver's. Times are those of the processor, median of {options.turns} turns."
     )
@@ -119,12 +118,11 @@ def arithmetic(options: Options) -> Found:
     detail = (
         f"{kinds}\n\nThe operations are counted by running the very source of the march uncompiled, with "
         f"numbers that count, over {counted['hours']} hours of a clear day on which the fan starts and "
-        f"stops; "
-        "loads, stores, selections and the walk through tables are not counted. The cost of each kind is "
-        "measured with full vector registers and eight independent chains. Adding up all kinds as if none "
-        f"overlapped, a step of one lane costs at least {least:.0f} ns; the march takes {taken:.0f} ns "
-        f"({steps:.0f} steps a year, 30 days of warm-up among them).\n\n"
-        f"Where the arithmetic is:\n\n{where}"
+        "stops; loads, stores, selections and the walk through tables are not counted. The cost of each "
+        "kind is measured with full vector registers and eight independent chains. Adding up all kinds as "
+        f"if none overlapped, a step of one lane costs at least {least:.0f} ns; the march takes "
+        f"{taken:.0f} ns ({steps:.0f} steps a year, 30 days of warm-up among them).\n\nWhere the "
+        f"arithmetic is:\n\n{where}"
     )
     return Found(
         f"{100.0 * share:.0f} %: a step takes {taken:.0f} ns, its arithmetic alone {least:.0f} ns",

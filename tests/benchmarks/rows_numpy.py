@@ -81,14 +81,12 @@ def plain(options: Options) -> Found:
         worst = max(worst[0], found[0]), max(worst[1], found[1])
     text = table(("members", "numpy, a step of one lane", "march", "numpy over march"), *rows)
     detail = (
-        f"{text}\n\nnumpy on days {', '.join(str(day) for day in DAYS)} of the year, each with the next, two "
-        f"houses a member; the march over a whole year with {LANE_MEMBERS} members in full lanes. Times are "
-        f"those "
-        "of the processor. numpy keeps three columns, the march all of its ledger. With steps of "
-        f"{FINE} both give the same trajectory: "
-        f"heat of all hours within {100.0 * worst[0]:.3f} %, every hour's room within {1e3 * worst[1]:.1f} "
-        f"mK. "
-        "The ratio that counts is the worst, that of the number of members that suits numpy best."
+        f"{text}\n\nnumpy on days {', '.join(str(day) for day in DAYS)} of the year, each with the next, "
+        f"two houses a member; the march over a whole year with {LANE_MEMBERS} members in full lanes. "
+        "Times are those of the processor. numpy keeps three columns, the march all of its ledger. With "
+        f"steps of {FINE} both give the same trajectory: heat of all hours within {100.0 * worst[0]:.3f} "
+        f"%, every hour's room within {1e3 * worst[1]:.1f} mK. The ratio that counts is the worst, that of "
+        "the number of members that suits numpy best."
     )
     same = worst[0] < HEAT and worst[1] < WARMTH
     return Found(f"{best:.0f} times", best >= 10.0 and same, detail)

@@ -52,10 +52,9 @@ def two_cores(options: Options) -> Found:
     rate = plan.members.count / whole
     detail = (
         f"{plan.members.count} members of a perforated absorber (tilt, effectiveness, flow), default "
-        f"segments "
-        f"and step plan, two worker processes: {whole:.1f} s with their start, planning and storage, so "
-        f"{rate:.1f} scenario-years a second; from the first answer to the last {1.0 / each:.1f} a second. "
-        f"A million would take {1e6 * each / 3600.0:.1f} hours."
+        f"segments and step plan, two worker processes: {whole:.1f} s with their start, planning and "
+        f"storage, so {rate:.1f} scenario-years a second; from the first answer to the last "
+        f"{1.0 / each:.1f} a second. A million would take {1e6 * each / 3600.0:.1f} hours."
     )
     return Found(f"{rate:.1f} a second ({plan.members.count} members)", rate >= 100.0, detail)
 
@@ -74,9 +73,9 @@ def one_core(options: Options) -> Found:
         ),
     )
     detail = (
-        f"{plan.members.count} members, with the start of the processes:\n\n{rows}\n\nFrom the first answer "
-        f"to the last {steady:.2f} times. The better turn counts, since other work on the machine only "
-        f"takes away."
+        f"{plan.members.count} members, with the start of the processes:\n\n{rows}\n\nFrom the first "
+        f"answer to the last {steady:.2f} times. The better turn counts, since other work on the machine "
+        "only takes away."
     )
     return Found(f"{ratio:.2f} times ({steady:.2f} from first to last answer)", ratio >= 1.8, detail)
 
@@ -117,9 +116,9 @@ def scale(options: Options) -> Found:
     (few_whole, few_each), (many_whole, many_each) = turns[0]
     change = many_each / few_each - 1.0
     detail = (
-        f"{few.members.count} members in {few_whole:.1f} s, {many.members.count} in {many_whole:.1f} s, two "
-        f"processes; from the first answer to the last {1e3 * few_each:.2f} and {1e3 * many_each:.2f} ms a "
-        "member."
+        f"{few.members.count} members in {few_whole:.1f} s, {many.members.count} in {many_whole:.1f} s, "
+        f"two processes; from the first answer to the last {1e3 * few_each:.2f} and {1e3 * many_each:.2f} "
+        "ms a member."
     )
     return Found(f"{100.0 * change:+.1f} % ({many.members.count} members)", abs(change) <= 0.05, detail)
 
@@ -154,8 +153,8 @@ def memory(options: Options) -> Found:
     )
     total = peaks[-1]["peak_mb"] + 2.0 * worker
     detail = (
-        f"{rows}\n\nThe members' numbers are invented, since marching as many would show the same in hours: "
-        "plan, chunks, storage and packing are the real ones. A worker process peaks at "
+        f"{rows}\n\nThe members' numbers are invented, since marching as many would show the same in "
+        "hours: plan, chunks, storage and packing are the real ones. A worker process peaks at "
         f"{worker:.0f} MB, however many chunks it does; parent and two workers together {total:.0f} MB."
     )
     return Found(f"{total:.0f} MB in all, parent {peaks[-1]['peak_mb']:.0f} MB", total < 1500.0, detail)
@@ -163,14 +162,10 @@ def memory(options: Options) -> Found:
 
 def _worker_peak() -> float:
     code = (
-        "import resource\n"
-        "from simengine.batch.plan import plan_of\n"
-        "from simengine.batch.task import Bench\n"
-        "from tests.benchmarks.sample import sweep_of\n"
-        "plan = plan_of(sweep_of(64))\n"
-        "bench = Bench(plan.base)\n"
-        "for task in plan.tasks(range(min(plan.chunks, 4))): bench.work(task)\n"
-        "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0)\n"
+        "import resource\nfrom simengine.batch.plan import plan_of\nfrom simengine.batch.task import "
+        "Bench\nfrom tests.benchmarks.sample import sweep_of\nplan = plan_of(sweep_of(64))\nbench = "
+        "Bench(plan.base)\nfor task in plan.tasks(range(min(plan.chunks, 4))): "
+        "bench.work(task)\nprint(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0)\n"
     )
     ran = subprocess.run(
         [sys.executable, "-c", code], cwd=REPOSITORY, check=True, capture_output=True, text=True,
