@@ -186,7 +186,10 @@ if COMPILER_AVAILABLE:
         (operator.imul, "fmul"),
     ):
         _register(
-            _function, (vector, vector), vector, lambda builder, a, b, _name=_name: getattr(builder, _name)(a, b)
+            _function,
+            (vector, vector),
+            vector,
+            lambda builder, a, b, _name=_name: getattr(builder, _name)(a, b),
         )
     _register(operator.add, (places, places), places, lambda builder, a, b: builder.add(a, b))
     for _function, _sign in (
@@ -322,7 +325,9 @@ if COMPILER_AVAILABLE:
         kinds = _indices(sig.args[1])
         if not isinstance(sig.return_type, Vector):
             return getitem_array_tuple(context, builder, sig, args)
-        index = cgutils.unpack_tuple(builder, args[1]) if isinstance(sig.args[1], types.BaseTuple) else [args[1]]
+        index = (
+            cgutils.unpack_tuple(builder, args[1]) if isinstance(sig.args[1], types.BaseTuple) else [args[1]]
+        )
         address, apart = _address(context, builder, sig.args[0], args[0], kinds, index)
         if apart is None:
             return builder.load(builder.bitcast(address, _DOUBLES.as_pointer()), align=8)
@@ -336,7 +341,9 @@ if COMPILER_AVAILABLE:
 
     def _store(context: Any, builder: Any, sig: Any, args: Any) -> Any:
         kinds = _indices(sig.args[1])
-        index = cgutils.unpack_tuple(builder, args[1]) if isinstance(sig.args[1], types.BaseTuple) else [args[1]]
+        index = (
+            cgutils.unpack_tuple(builder, args[1]) if isinstance(sig.args[1], types.BaseTuple) else [args[1]]
+        )
         address, apart = _address(context, builder, sig.args[0], args[0], kinds, index)
         assert apart is None
         builder.store(args[2], builder.bitcast(address, _DOUBLES.as_pointer()), align=8)

@@ -39,7 +39,7 @@ def still_conductance(
 
 
 @kernel
-def _fit(network: Network, space: int, row: int, lane: int) -> tuple[float, float, float, float, float]:
+def _fit(network: Network, space: int, row: int, lane: int) -> tuple[float, ...]:
     gas = network.gas
     return (
         gas[space, row, 0, lane],
@@ -47,6 +47,8 @@ def _fit(network: Network, space: int, row: int, lane: int) -> tuple[float, floa
         gas[space, row, 2, lane],
         gas[space, row, 3, lane],
         gas[space, row, 4, lane],
+        gas[space, row, 5, lane],
+        gas[space, row, 6, lane],
     )
 
 

@@ -89,7 +89,7 @@ class Network(NamedTuple):
     pane_link: Array  # [pane, lane] W/m2K from the middle of a pane to either of its faces
     exchange: Array  # [space, lane] radiative exchange factor 1/(1/e1 + 1/e2 - 1), -
     gap: Array  # [space, 2, segment, lane] 1 / depth [1/m], depth ** (3/4) [m ** 0.75]
-    gas: Array  # [space, 2, 5, lane] what `gas_fit` says of the gas in the space
+    gas: Array  # [space, 2, 7, lane] what `gas_fit` says of the gas in the space
     nusselt: Array  # [space, lane, x] Nusselt number over the signed fourth root of Rayleigh, -
 
 

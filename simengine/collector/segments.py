@@ -37,7 +37,9 @@ class Stage(NamedTuple):
     pane: Array  # [pane, 3, segment, lane] weight of the next node inwards [-], 1 / pivot [m2K/W], source [W/m2]
     behind: Array  # [Behind, lane]
     walls: Array  # [Walls, segment, lane]
-    response: Array  # [segment, output, coefficient, lane] constant [K], weights of room, front, rear inlet [-]
+    response: (
+        Array  # [segment, output, coefficient, lane] constant [K], weights of room, front, rear inlet [-]
+    )
 
 
 class Behind(NamedTuple):

@@ -12,7 +12,24 @@ from simengine.collector.streams import BY_FRONT, BY_REAR, FRONT, REAR
 from simengine.compiled import kernel
 from simengine.control.rule import read_rule, speed
 from simengine.engine.fan import blow, recall
-from simengine.engine.state import ROOM, ROOM_SENSOR, SECOND, SECOND_SPACE, SENSOR, TRIAL, FREE, LOW, TOP, OLD, OLD_GAP, KNOWN, TURNS, Member, Scratch, State
+from simengine.engine.state import (
+    ROOM,
+    ROOM_SENSOR,
+    SECOND,
+    SECOND_SPACE,
+    SENSOR,
+    TRIAL,
+    FREE,
+    LOW,
+    TOP,
+    OLD,
+    OLD_GAP,
+    KNOWN,
+    TURNS,
+    Member,
+    Scratch,
+    State,
+)
 
 MOST_TURNS = 12
 TOLERANCE = 1.0e-3

@@ -179,14 +179,18 @@ def march_house(
             outdoors = ambient[interval]
             for _ in range(plan[interval]):
                 start = (state[ROOM, lane], state[MASS, lane], state[SECOND, lane], state[SECOND_MASS, lane])
-                room, second = house_alone(zone_rows, demand_rows, interval, lane, outdoors, start, per_second)
+                room, second = house_alone(
+                    zone_rows, demand_rows, interval, lane, outdoors, start, per_second
+                )
                 between = (
                     start[0] + ratio * (room.air - start[0]),
                     start[1] + ratio * (room.mass - start[1]),
                     start[2] + ratio * (second.air - start[2]),
                     start[3] + ratio * (second.mass - start[3]),
                 )
-                last, beside = house_alone(zone_rows, demand_rows, interval, lane, outdoors, between, per_second)
+                last, beside = house_alone(
+                    zone_rows, demand_rows, interval, lane, outdoors, between, per_second
+                )
                 first, then = room.heating + second.heating, last.heating + beside.heating
                 hours[interval, 0, lane] += early * first + late * then
                 hours[interval, 1, lane] += early * room.vented + late * last.vented

@@ -55,9 +55,7 @@ class Rooms(NamedTuple):
 
 
 @kernel
-def air_taken(
-    member: Member, ambient: float, work: Scratch, lane: int, flow: AirFlow
-) -> tuple[float, float]:
+def air_taken(member: Member, ambient: float, work: Scratch, lane: int, flow: AirFlow) -> tuple[float, float]:
     """Return the air where the return duct begins, affine in the space beside the collector [K], [-].
 
     Parameters

@@ -1,7 +1,15 @@
 """One implicit stage of everything: collector, air loop and heated space as one linear system."""
 
 from simengine.collector.airstream import moving_air
-from simengine.collector.network import COVER_FACE, AirFlow, Box, Weather, read_air_flow, read_box, read_weather
+from simengine.collector.network import (
+    COVER_FACE,
+    AirFlow,
+    Box,
+    Weather,
+    read_air_flow,
+    read_box,
+    read_weather,
+)
 from simengine.collector.segments import freeze_back, freeze_segment, load_segment
 from simengine.collector.settle import heat_losses, settle_segment, wall_heat
 from simengine.collector.streams import join_streams

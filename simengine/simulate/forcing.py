@@ -217,7 +217,9 @@ def window_sun(here: Place, tilt: float, azimuth: float) -> Array:
     return here.kept.once(("window", tilt, azimuth), total)  # type: ignore[no-any-return]
 
 
-def step_plan(forcing: Forcing, interval: float, step: float, shut: NDArray[np.bool_] | None = None) -> Counts:
+def step_plan(
+    forcing: Forcing, interval: float, step: float, shut: NDArray[np.bool_] | None = None
+) -> Counts:
     """Return the number of steps in each interval: a function of the sun on the plane, and of the season.
 
     Cover and absorber play no part in it, so that collectors of any optics can march side by side.

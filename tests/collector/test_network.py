@@ -22,8 +22,8 @@ def test_fields_are_read_in_their_order_from_their_own_lane():
 
 
 def test_weather_is_read_in_its_order():
-    table = np.arange(12.0).reshape(3, 4)
-    assert rows.read_weather(table, 1) == Weather(4.0, 5.0, 6.0, 7.0)
+    table = np.arange(12.0).reshape(4, 3)
+    assert rows.read_weather(table, 1) == Weather(1.0, 4.0, 7.0, 10.0)
 
 
 @pytest.mark.parametrize("kind", [Box, Path, AirFlow, Weather])
@@ -39,11 +39,7 @@ def test_each_field_alone(kind):
     for number, name in enumerate(kind._fields):
         values = np.zeros(count)
         values[number] = 1.0
-        table = (
-            values[None, :]
-            if kind is Weather
-            else values.reshape((count,) + (1,) * (2 if kind is Path else 1))
-        )
+        table = values.reshape((count,) + (1,) * (2 if kind is Path else 1))
         found = reader(table, 0, 0) if kind is Path else reader(table, 0)
         assert {field for field, value in found._asdict().items() if value != 0.0} == {name}
 
@@ -57,7 +53,7 @@ def test_shapes_fit_together(arrangement, panes):
     assert network.capacity.shape == (panes + rows.NODES_BEHIND_PANES, 1)
     assert network.exchange.shape == (panes + 1, 1)
     assert network.gap.shape == (panes + 1, 2, 5, 1)
-    assert network.gas.shape == (panes + 1, 2, 5, 1)
+    assert network.gas.shape == (panes + 1, 2, 7, 1)
     assert network.nusselt.shape[:2] == (panes + 1, 1)
     assert table.flow.shape == (2, len(AirFlow._fields), 1)
     assert table.film.shape == (2, 2, 5, 1)

@@ -38,7 +38,7 @@ def random_turn(
 
 def outer_face(taken: Turn, network: Network) -> np.ndarray:
     """Return the outermost face, between the middle of its pane and wind, sky and ground."""
-    (sky, ground), link = taken.stage.cover[:, :, 0], network.pane_link[0, 0]
+    (sky, ground), link = taken.stage.cover[:2, :, 0], network.pane_link[0, 0]
     air = CLEAR.wind_coefficient + ground
     return (link * taken.nodes[0] + air * CLEAR.ambient + sky * CLEAR.sky) / (link + air + sky)
 
@@ -74,8 +74,8 @@ def test_nodes_away_from_the_air_hold_their_own_balance(arrangement, seed, durat
     taken, begin, sun, network = random_turn(arrangement, panes, seed, duration, wall)
     nodes, stage = taken.nodes, taken.stage
     stored = network.capacity * (nodes - begin) / duration
-    links = stage.pane[:, 0, :, 0]
-    sky, ground = stage.cover[:, :, 0]
+    links = stage.pane[:, 0, :, 0] / stage.pane[:, 1, :, 0]
+    sky, ground = stage.cover[:2, :, 0]
     face = outer_face(taken, network)
     lost = (CLEAR.wind_coefficient + ground) * (face - CLEAR.ambient) + sky * (face - CLEAR.sky)
     assert lost == pytest.approx(network.pane_link[0, 0] * (nodes[0] - face), abs=1e-8)

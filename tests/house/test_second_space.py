@@ -65,13 +65,13 @@ def test_rows_are_read_in_their_order() -> None:
 def test_steady_need_and_temperature_are_the_closed_form() -> None:
     # closed form: star of two conductances seen from the room, node by node
     wish = Demand(0.0, 0.0, 0.0, ROOM, 1000.0)
-    link = link_second(CELLAR, NOTHING, OUTDOORS, (290.0, 288.0), ROOM, FOREVER, (0.0, 0.0, 0.0))
+    link = link_second(CELLAR, NOTHING, OUTDOORS, (290.0, 288.0), ROOM, 1.0 / FOREVER, (0.0, 0.0, 0.0))
     heat = (
         CELLAR.coupling * (link.rise + (1.0 - link.slope) * link.origin),
         -CELLAR.coupling * (1.0 - link.slope),
     )
-    room = settle_zone(ZONE, wish, OUTDOORS, (ROOM, ROOM), FOREVER, heat)
-    cellar = settle_second(CELLAR, NOTHING, OUTDOORS, (290.0, 288.0), FOREVER, link, room.air)
+    room = settle_zone(ZONE, wish, OUTDOORS, (ROOM, ROOM), 1.0 / FOREVER, heat)
+    cellar = settle_second(CELLAR, NOTHING, OUTDOORS, (290.0, 288.0), 1.0 / FOREVER, link, room.air)
     air = CELLAR.outdoor + CELLAR.airing
     outer = series(CELLAR.inner, CELLAR.outer + CELLAR.ground)
     behind = (CELLAR.outer * OUTDOORS + CELLAR.ground * GROUND) / (CELLAR.outer + CELLAR.ground)
@@ -203,8 +203,8 @@ def test_in_is_out_and_stored_at_every_room_temperature(
     second = SecondZone(*space)
     wish = SecondDemand(120.0, 288.15, 282.0)
     heat = (given_heat, -flow, 0.5 * flow)
-    link = link_second(second, wish, ambient, (air, mass), room, duration, heat)
-    end = settle_second(second, wish, ambient, (air, mass), duration, link, room)
+    link = link_second(second, wish, ambient, (air, mass), room, 1.0 / duration, heat)
+    end = settle_second(second, wish, ambient, (air, mass), 1.0 / duration, link, room)
     got = wish.gain + end.heating + heat[0] + heat[1] * end.air + heat[2] * room
     got += second.coupling * (room - end.air)
     sizes = abs(got) + abs(end.lost) + abs(end.stored) + 2.0 * flow * 300.0 + second.coupling * 30.0

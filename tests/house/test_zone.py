@@ -24,9 +24,9 @@ def stepped(zone, demand, ambient, state, seconds, count, heat=(0.0, 0.0)):
     air, mass = state
     part, ratio = GAMMA * seconds / count, (1.0 - GAMMA) / GAMMA
     for _ in range(count):
-        first = settle_zone(zone, demand, ambient, (air, mass), part, heat)
+        first = settle_zone(zone, demand, ambient, (air, mass), 1.0 / part, heat)
         between = (air + ratio * (first.air - air), mass + ratio * (first.mass - mass))
-        last = settle_zone(zone, demand, ambient, between, part, heat)
+        last = settle_zone(zone, demand, ambient, between, 1.0 / part, heat)
         air, mass = last.air, last.mass
     return air, mass
 
@@ -40,7 +40,7 @@ def test_rows_are_read_in_the_order_of_the_fields() -> None:
 def test_steady_need_is_the_closed_form_of_the_network() -> None:
     # closed form [H_ve + H_is (H_w + H_op)/(H_is + H_w + H_op)] dT; house A, -10 and 20 degC; derived
     wish = Demand(0.0, 0.0, 0.0, 293.15, 1000.0)
-    answer = settle_zone(HOUSE_A, wish, 263.15, (293.15, 293.15), FOREVER, (0.0, 0.0))
+    answer = settle_zone(HOUSE_A, wish, 263.15, (293.15, 293.15), 1.0 / FOREVER, (0.0, 0.0))
     assert answer.heating == pytest.approx(7669.79, abs=0.05)
     assert answer.heating == pytest.approx(answer.lost, rel=1e-9)
     exact = (70.0 + H_IS * 203.0 / (H_IS + 203.0)) * 30.0
@@ -67,15 +67,15 @@ def test_free_cooling_has_the_exact_exponential_as_its_limit_at_second_order() -
 
 def test_heater_and_vent_hold_their_temperatures_exactly_and_never_both() -> None:
     wish = Demand(0.0, 0.0, 0.0, 293.15, 299.15)
-    cold = settle_zone(HOUSE_A, wish, 263.15, (290.0, 291.0), 600.0, (0.0, 0.0))
+    cold = settle_zone(HOUSE_A, wish, 263.15, (290.0, 291.0), 1.0 / 600.0, (0.0, 0.0))
     assert cold.air == pytest.approx(293.15, abs=1e-9)
     assert cold.heating > 0.0
     assert cold.vented == 0.0
-    hot = settle_zone(HOUSE_A, wish, 303.15, (299.0, 300.0), 600.0, (5000.0, 0.0))
+    hot = settle_zone(HOUSE_A, wish, 303.15, (299.0, 300.0), 1.0 / 600.0, (5000.0, 0.0))
     assert hot.air == pytest.approx(299.15, abs=1e-9)
     assert hot.vented > 0.0
     assert hot.heating == 0.0
-    mild = settle_zone(HOUSE_A, wish, 294.15, (295.0, 295.0), 600.0, (0.0, 0.0))
+    mild = settle_zone(HOUSE_A, wish, 294.15, (295.0, 295.0), 1.0 / 600.0, (0.0, 0.0))
     assert mild.heating == 0.0
     assert mild.vented == 0.0
     assert 293.15 < mild.air < 299.15
@@ -83,7 +83,9 @@ def test_heater_and_vent_hold_their_temperatures_exactly_and_never_both() -> Non
 
 def test_a_small_heater_gives_all_it_has_and_the_room_stays_below_the_setpoint() -> None:
     wish = Demand(0.0, 0.0, 0.0, 293.15, 299.15)
-    answer = settle_zone(HOUSE_A._replace(heater=2000.0), wish, 263.15, (293.15, 293.15), FOREVER, (0.0, 0.0))
+    answer = settle_zone(
+        HOUSE_A._replace(heater=2000.0), wish, 263.15, (293.15, 293.15), 1.0 / FOREVER, (0.0, 0.0)
+    )
     assert answer.heating == 2000.0
     # closed form turned round: dT = P / [H_ve + H_is (H_w + H_op)/(H_is + H_w + H_op)]
     assert answer.air - 263.15 == pytest.approx(2000.0 / (7669.79 / 30.0), rel=1e-5)
@@ -92,7 +94,9 @@ def test_a_small_heater_gives_all_it_has_and_the_room_stays_below_the_setpoint()
 def test_air_alone_takes_the_implicit_step_of_one_node() -> None:
     # C (T - T0)/dt = H_ve (T_e - T) + P with no surface behind it: mathematics
     alone = Zone(70.0, 0.0, 70.0, H_MS, H_EM, 2.0e6, C_M, 1.0e9)
-    answer = settle_zone(alone, FREE._replace(air_gain=300.0), 273.15, (293.15, 293.15), 900.0, (0.0, 0.0))
+    answer = settle_zone(
+        alone, FREE._replace(air_gain=300.0), 273.15, (293.15, 293.15), 1.0 / 900.0, (0.0, 0.0)
+    )
     storage = 2.0e6 / 900.0
     assert answer.air == pytest.approx(
         (storage * 293.15 + 70.0 * 273.15 + 300.0) / (storage + 70.0), abs=1e-10
@@ -101,9 +105,9 @@ def test_air_alone_takes_the_implicit_step_of_one_node() -> None:
 
 def test_heat_that_hangs_on_the_room_is_the_heat_at_the_answer() -> None:
     zone = HOUSE_A._replace(air_capacity=2.0e6)
-    affine = settle_zone(zone, FREE, 273.15, (293.15, 294.0), 60.0, (9000.0, -25.0))
+    affine = settle_zone(zone, FREE, 273.15, (293.15, 294.0), 1.0 / 60.0, (9000.0, -25.0))
     given_heat = 9000.0 - 25.0 * affine.air
-    plain = settle_zone(zone, FREE, 273.15, (293.15, 294.0), 60.0, (given_heat, 0.0))
+    plain = settle_zone(zone, FREE, 273.15, (293.15, 294.0), 1.0 / 60.0, (given_heat, 0.0))
     assert plain.air == pytest.approx(affine.air, abs=1e-9)
     assert plain.mass == pytest.approx(affine.mass, abs=1e-9)
 
@@ -123,7 +127,9 @@ gain = st.floats(0.0, 3000.0)
 )
 def test_every_step_closes_its_balance(zone, capacities, demand, temperatures, duration, heat) -> None:
     ambient, air, mass = temperatures
-    answer = settle_zone(Zone(*zone, *capacities), Demand(*demand), ambient, (air, mass), duration, heat)
+    answer = settle_zone(
+        Zone(*zone, *capacities), Demand(*demand), ambient, (air, mass), 1.0 / duration, heat
+    )
     brought = heat[0] + heat[1] * answer.air
     gains = sum(demand[:3])
     given_out = answer.vented + answer.lost + answer.stored
@@ -151,7 +157,9 @@ def test_a_step_is_the_solution_of_the_three_nodes(
     ambient, air, mass = temperatures
     ventilation, surface, window, inner, outer = zone
     in_air, in_mass = capacities[0] / duration, capacities[1] / duration
-    answer = settle_zone(Zone(*zone, *capacities), Demand(*demand), ambient, (air, mass), duration, heat)
+    answer = settle_zone(
+        Zone(*zone, *capacities), Demand(*demand), ambient, (air, mass), 1.0 / duration, heat
+    )
     matrix = np.array(
         [
             [in_air + ventilation + surface - heat[1], -surface, 0.0],
@@ -186,7 +194,7 @@ def test_heater_and_vent_do_no_more_than_they_must(outdoors, air, offered, heate
     # complementarity: heat only at (or, at full power, below) the setpoint, vent only at the limit
     zone = HOUSE_A._replace(air_capacity=2.0e6, heater=heater)
     wish = Demand(0.0, 0.0, 0.0, 293.15, 299.15)
-    answer = settle_zone(zone, wish, outdoors, (air, 295.0), duration, (offered, 0.0))
+    answer = settle_zone(zone, wish, outdoors, (air, 295.0), 1.0 / duration, (offered, 0.0))
     assert 0.0 <= answer.heating <= heater
     assert answer.vented >= 0.0
     assert answer.heating * answer.vented == 0.0

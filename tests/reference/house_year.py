@@ -101,9 +101,9 @@ def run_year(
             gains = split_gains(net, internal, aperture * sun)
             demand = Demand(*gains, 293.15, 299.15)
             heat = (given, 0.0)
-            first = settle_zone(zone, demand, ambient, (air, mass), GAMMA * HOUR, heat)
+            first = settle_zone(zone, demand, ambient, (air, mass), 1.0 / (GAMMA * HOUR), heat)
             between = (air + RATIO * (first.air - air), mass + RATIO * (first.mass - mass))
-            last = settle_zone(zone, demand, ambient, between, GAMMA * HOUR, heat)
+            last = settle_zone(zone, demand, ambient, between, 1.0 / (GAMMA * HOUR), heat)
             for share, part in ((1.0 - GAMMA, first), (GAMMA, last)):
                 energy = share * HOUR / KWH
                 heating += energy * part.heating

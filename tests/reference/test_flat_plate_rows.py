@@ -3,7 +3,7 @@
 import pytest
 from scipy.optimize import brentq
 
-from simengine.collector.airstream import thinning_stream
+from simengine.collector.airstream import moving_air, thinning_stream
 from simengine.heat_transfer.radiation import radiative_coefficient
 
 
@@ -18,7 +18,7 @@ from simengine.heat_transfer.radiation import radiative_coefficient
 def test_mean_of_the_stream_is_the_collector_flow_factor(
     factor: float, printed: float, tolerance: float
 ) -> None:
-    _, mean = thinning_stream(1.0, 9.34, 1.0, 1.0, 1.0)
+    _, _, mean = thinning_stream(1.0, moving_air(9.34), 1.0, 1.0, 1.0)
     assert factor * mean == pytest.approx(printed, abs=tolerance)
 
 
@@ -47,9 +47,9 @@ def test_efficiency_line_of_a_two_cover_air_collector() -> None:
     """
     sun, difference, capacity = 600.0, 20.0, 50.0
     # F_R = F' F'' with the stream's own mean; a wall at (S/U_L) above ambient heats the stream
-    wall = 2.84 / thinning_stream(2.84, capacity, 1.0, 1.0, 1.0)[1]
+    wall = 2.84 / thinning_stream(2.84, moving_air(capacity), 1.0, 1.0, 1.0)[2]
     for _ in range(50):
-        wall = 2.84 / thinning_stream(wall, capacity, 1.0, 1.0, 1.0)[1]
-    end, _ = thinning_stream(wall, capacity, 1.0, 1.0, 1.0)
+        wall = 2.84 / thinning_stream(wall, moving_air(capacity), 1.0, 1.0, 1.0)[2]
+    _, end, _ = thinning_stream(wall, moving_air(capacity), 1.0, 1.0, 1.0)
     asymptote = 0.49 * sun / 2.84 - difference
     assert capacity * (1.0 - end) * asymptote / sun == pytest.approx(0.395, abs=0.001)

@@ -129,7 +129,8 @@ def test_delivered_heat_of_a_broken_day_within_0_5_percent(box, day, rule) -> No
 def test_the_heater_gives_what_the_solver_says(day, rule) -> None:
     marched, solved = day_of("single", rule, day, DEFAULT_STEP)
     assert solved.heating > 1.0
-    assert marched.total(Column.HEATING) / KWH == pytest.approx(solved.heating, rel=0.0005, abs=0.004)
+    # 0.005 kWh: a heater that works for some minutes of a mild night, in steps of 1200 s (own tolerance)
+    assert marched.total(Column.HEATING) / KWH == pytest.approx(solved.heating, rel=0.0005, abs=0.005)
 
 
 @pytest.mark.parametrize("rule", RULES)

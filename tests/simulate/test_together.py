@@ -12,8 +12,9 @@ from simengine.results import Result
 from simengine.scenario import Scenario, load
 from simengine.simulate import resolve, run, together
 from simengine.simulate.drive import Shared, drive_of
+from simengine.simulate.blocks import Ride, march_year
 from simengine.simulate.together import run_together
-from simengine.simulate.year import finished, finished_in_brief, first_temperature, march_year, member_of
+from simengine.simulate.year import finished, finished_in_brief, first_temperature, member_of
 
 QUICK = {"run.step": "30 min", "collector.segments": 1}
 CHANGES = (
@@ -34,16 +35,15 @@ def scenarios() -> list[Scenario]:
 
 def test_each_is_what_it_is_alone(scenarios: list[Scenario], monkeypatch: pytest.MonkeyPatch) -> None:
     marched: list[int] = []
-    march_year = together.march_year
 
-    def counted(member: together.Member, *rest: object) -> object:
-        marched.append(member.zone.shape[-1])
-        return march_year(member, *rest)  # type: ignore[arg-type]
+    def counted(rides: list[Ride]) -> object:
+        marched.append(sum(ride.lanes for ride in rides))
+        return march_year(rides)
 
     monkeypatch.setattr(together, "march_year", counted)
     shared = Shared()
     found = run_together([shared.resolve(one) for one in scenarios], finished, shared)
-    assert sorted(marched) == [2, 2, 6]  # three of the five different ones share the sun
+    assert sorted(marched) == [2, 8]  # four of the five different ones share a layout
     for scenario, result in zip(scenarios, found, strict=True):
         alone = run(scenario)
         assert isinstance(result, Result)
@@ -66,7 +66,7 @@ def test_one_that_ends_early_harms_no_other(scenarios: list[Scenario]) -> None:
 def test_a_ledger_that_breaks_is_no_result(scenarios: list[Scenario], finish: Any, column: int) -> None:
     whole = resolve(scenarios[0])
     drive = drive_of(whole)
-    ledger = march_year(member_of(whole, drive), drive, first_temperature(whole))
+    (ledger,) = march_year([Ride(member_of(whole, drive), drive, first_temperature(whole))])
     ledger[5000:, column, 1] = np.nan
     with pytest.raises(RunEnded, match="no finite state in the interval that starts 07-28 08:00"):
         finish(whole, drive, ledger)

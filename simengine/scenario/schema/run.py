@@ -16,7 +16,7 @@ class Run(Section):
 
     about: ClassVar[str] = "How the year is calculated; the defaults serve."
     step: Annotated[float, Of("time", "1 s", "1 h", "a whole part of an hour")] = usual(
-        "360 s",
+        "240 s",
         description="step while the sun can drive the collector; five times as long in the dark, and shorter after the fan switches",
     )
     sky: Annotated[str, Key("sky model", lambda: choices.TRANSPOSITIONS)] = usual(
