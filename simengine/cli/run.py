@@ -109,6 +109,8 @@ def _load_meanwhile() -> None:
     with contextlib.suppress(ImportError):  # whoever needs it meets the error again, and tells it
         for name in ("pvlib", "xarray", "h5netcdf", "simengine.report.page"):  # the march's own need first
             importlib.import_module(name)
+        # with its first dataset the library looks for every kind of array that is installed, and loads it
+        importlib.import_module("xarray").Dataset({"nothing": ("none", [0.0])})
 
 
 def _with_band(result: "Result", resolved: "Resolved", how: Mapping[str, Any]) -> "Result":

@@ -44,7 +44,8 @@ class CashFlows:
 
     def present(self, yearly: Array) -> float:
         """Return the present value of a column [currency]."""
-        return float(sum(sum_ * present_value_of_one(self.rate, t + 1) for t, sum_ in enumerate(yearly)))
+        factors = (present_value_of_one(self.rate, year) for year in range(1, yearly.size + 1))
+        return sum((paid * factor for paid, factor in zip(yearly.tolist(), factors, strict=True)), 0.0)
 
 
 def cash_flows(

@@ -32,6 +32,7 @@ class Hour(Outdoors):
     gains: tuple[float, float, float]  # [W] air, surface, mass
     setpoint: float  # [K]
     vent: float  # [K]
+    drive: float = 1.0  # [-] factor on the fan's speed, 0 where it may not run
 
 
 @dataclass

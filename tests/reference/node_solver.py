@@ -78,7 +78,14 @@ def _events(plant: Plant, memory: Memory) -> list:
     return found
 
 
-def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rtol: float = 1e-8) -> Trace:
+def solve(
+    plant: Plant,
+    hours: list[Hour],
+    start: np.ndarray,
+    memory: Memory,
+    rtol: float = 1e-8,
+    atol: float = 1e-9,
+) -> Trace:
     """Integrate some hours from the nodes, room, mass and the two sensors at their start."""
     y = np.append(start, [0.0, 0.0])
     starts, on_time = 0, 0.0
@@ -86,7 +93,7 @@ def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rt
         plant.hour = hour
         t = 0.0
         while t < HOUR:
-            wanted = memory.warm and not memory.blocked
+            wanted = memory.warm and not memory.blocked and hour.drive > 0.0
             least = plant.rule.minimum_on if plant.running else plant.rule.minimum_off
             if wanted != plant.running and memory.since >= least - 1e-9:
                 starts += int(wanted)
@@ -100,7 +107,7 @@ def solve(plant: Plant, hours: list[Hour], start: np.ndarray, memory: Memory, rt
                 y,
                 method="LSODA",
                 rtol=rtol,
-                atol=1e-9,
+                atol=atol,
                 events=_events(plant, memory),
                 first_step=min(0.1, until - t),
             )
