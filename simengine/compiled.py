@@ -7,8 +7,10 @@ is used only where nobody but the user can write: elsewhere the run compiles ane
 
 import hashlib
 import os
+import signal
 import stat
 import sys
+import threading
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -110,7 +112,34 @@ def kernel(function: _Function) -> _Function:
 
 def entry(function: _Function) -> _Function:
     """Compile a function that Python calls on whole arrays; it lets other threads run meanwhile."""
-    return _compile(function, inline=False)
+    compiled = _compile(function, inline=False)
+    by_need = "_compile_for_args"  # compiles, or loads what is kept, when a call finds nothing that fits
+    if hasattr(compiled, by_need):
+        setattr(compiled, by_need, unbroken(getattr(compiled, by_need)))
+    return compiled
+
+
+def unbroken(work: Callable[..., Any]) -> Callable[..., Any]:
+    """Let Ctrl-C wait until some work is done.
+
+    A function whose compiling is broken off by an exception is left half made, and brings the process down
+    when it is called again, as it would be after Ctrl-C in a notebook. A command ends soon all the same:
+    `cli.interrupt` hears the signal in a thread of its own.
+    """
+
+    def whole(*arguments: Any, **named: Any) -> Any:
+        if threading.current_thread() is not threading.main_thread():
+            return work(*arguments, **named)  # exceptions of signals come to the main thread alone
+        came: list[tuple[Any, ...]] = []
+        before = signal.signal(signal.SIGINT, lambda *signalled: came.append(signalled))
+        try:
+            return work(*arguments, **named)
+        finally:
+            signal.signal(signal.SIGINT, signal.default_int_handler if before is None else before)
+            if came and callable(before):
+                before(*came[0])
+
+    return whole
 
 
 def _compile(function: _Function, inline: bool) -> _Function:

@@ -6,10 +6,12 @@ import subprocess
 import sys
 import time
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
 
+from simengine.compiled import COMPILER_AVAILABLE, unbroken
 from simengine.data_files import data_path
 
 pytestmark = pytest.mark.skipif(os.name == "nt", reason="a child cannot be sent Ctrl-C alone there")
@@ -77,3 +79,40 @@ def test_ctrl_c_in_the_march_leaves_nothing_half_done(tmp_path: Path) -> None:
     assert status == 130 and LINE in said
     assert seconds < SECONDS
     assert list(tmp_path.iterdir()) == []
+
+
+# pressed in the midst of compiling, as in a notebook
+PRESSED_WHILE_COMPILING = """
+import signal
+from numba.core.dispatcher import Dispatcher
+from simengine import compiled
+pressed, compile_it = [], Dispatcher.compile
+def pressing(self, signature):
+    if not pressed:
+        pressed.append(signal.raise_signal(signal.SIGINT))
+    return compile_it(self, signature)
+Dispatcher.compile = pressing
+@compiled.entry
+def twice(number): return 2.0 * number
+try:
+    twice(1.0)
+    print("not heard")
+except KeyboardInterrupt:
+    print("interrupted", len(twice.signatures), twice(2.0), signal.getsignal(signal.SIGINT).__name__)
+"""
+
+
+@pytest.mark.skipif(not COMPILER_AVAILABLE, reason="nothing is compiled here")
+def test_ctrl_c_while_a_function_is_compiled_comes_after_it_is_whole(tmp_path: Path) -> None:
+    program = tmp_path / "program.py"
+    program.write_text(PRESSED_WHILE_COMPILING)
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), "NUMBA_DISABLE_JIT": "0"}
+    done = subprocess.run(
+        [sys.executable, str(program)], env=environment, capture_output=True, text=True, timeout=120
+    )
+    assert done.stdout.strip() == "interrupted 1 4.0 default_int_handler", done.stderr
+
+
+def test_another_thread_is_left_alone() -> None:
+    with ThreadPoolExecutor(1) as pool:
+        assert pool.submit(unbroken(lambda number: number + 1), 1).result() == 2
