@@ -41,7 +41,10 @@ compiled = numba.njit(error_model="numpy", nogil=True)
 
 @compiled
 def _horner(row, x):
-    return row[0] + x * (row[1] + x * (row[2] + x * (row[3] + x * row[4])))
+    value = 0.0
+    for i in range(row.size - 1, -1, -1):
+        value = row[i] + x * value
+    return value
 
 
 @compiled
