@@ -125,6 +125,14 @@ def unbroken(work: Callable[..., Any]) -> Callable[..., Any]:
     A function whose compiling is broken off by an exception is left half made, and brings the process down
     when it is called again, as it would be after Ctrl-C in a notebook. A command ends soon all the same:
     `cli.interrupt` hears the signal in a thread of its own.
+
+    Parameters
+    ----------
+    work : what is not to be broken off
+
+    Returns
+    -------
+    the same work, for which signals wait
     """
 
     def whole(*arguments: Any, **named: Any) -> Any:
