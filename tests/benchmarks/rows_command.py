@@ -15,6 +15,8 @@ from tests.benchmarks.found import REPOSITORY, Found, Options, table
 from tests.benchmarks.sample import timed
 
 BARE = "import numpy, pandas, xarray, pvlib, numba"
+USERS = "import sys; sys.modules.update(dask=None, pint=None); from simengine.cli import main; main()"
+"""The command without what only contributors and clusters install, which xarray loads where it finds it."""
 
 
 def _seconds(command: list[str], **more: str) -> float:
@@ -40,33 +42,29 @@ def warm(options: Options) -> Found:
         marched.append(clock.seconds)
     with tempfile.TemporaryDirectory() as made:
         command = _command(Path(made))
+        users = [command[0], "-c", USERS, *command[3:]]
+        bare_imports = [command[0], "-c", BARE]
         _seconds(command)
-        pairs = [(_seconds(command), _seconds([sys.executable, "-c", BARE])) for _ in range(options.turns)]
-    before = os.times()
-    with tempfile.TemporaryDirectory() as made:
-        _seconds(_command(Path(made)))
-    after = os.times()
+        turns = [tuple(map(_seconds, (command, users, bare_imports))) for _ in range(options.turns)]
+        before = os.times()
+        _seconds(users)
+        after = os.times()
     spent = after.children_user - before.children_user + after.children_system - before.children_system
-    whole, bare = statistics.median(a for a, _ in pairs), statistics.median(b for _, b in pairs)
+    whole, users_whole, bare = (statistics.median(each) for each in zip(*turns, strict=True))
+    least, users_least, bare_least = (min(each) for each in zip(*turns, strict=True))
     march = statistics.median(marched)
     detail = table(
         ("part", "median", "quickest"),
-        (
-            "`simengine run demo.toml`, files and page written",
-            f"{whole:.2f} s",
-            f"{min(a for a, _ in pairs):.2f} s",
-        ),
-        (
-            "its march (two houses, with 30 days of warm-up; processor time)",
-            f"{march:.3f} s",
-            f"{min(marched):.3f} s",
-        ),
-        ("its processor time, one run", f"{spent:.2f} s", ""),
-        (f"bare imports beside it (`{BARE}`)", f"{bare:.2f} s", f"{min(b for _, b in pairs):.2f} s"),
+        ("`simengine run demo.toml`, files and page written", f"{users_whole:.2f} s", f"{users_least:.2f} s"),
+        ("the same with a contributor's libraries installed", f"{whole:.2f} s", f"{least:.2f} s"),
+        ("its march, two houses, processor time", f"{march:.3f} s", f"{min(marched):.3f} s"),
+        ("processor time of the first, one run", f"{spent:.2f} s", ""),
+        (f"bare imports beside it (`{BARE}`)", f"{bare:.2f} s", f"{bare_least:.2f} s"),
     )
+    ratio = users_whole / bare
     return Found(
-        f"{whole:.2f} s ({whole / bare:.1f} times the bare imports beside it), march {march:.2f} s",
-        whole < 2.5 and march < 0.25,
+        f"{users_whole:.2f} s ({ratio:.1f} times the bare imports beside it), march {march:.2f} s",
+        users_whole < 2.5 and march < 0.25,
         detail,
     )
 
