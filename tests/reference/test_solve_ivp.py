@@ -129,8 +129,9 @@ def test_delivered_heat_of_a_broken_day_within_0_5_percent(box, day, rule) -> No
 def test_the_heater_gives_what_the_solver_says(day, rule) -> None:
     marched, solved = day_of("single", rule, day, DEFAULT_STEP)
     assert solved.heating > 1.0
-    # 0.005 kWh: a heater that works for some minutes of a mild night, in steps of 1200 s (own tolerance)
-    assert marched.total(Column.HEATING) / KWH == pytest.approx(solved.heating, rel=0.0005, abs=0.005)
+    # 0.005 kWh in one case: a heater that works for minutes of a mild night, in steps of 1200 s (0.0041 off)
+    most = 0.005 if (day, rule) == (103, "differential") else 0.004
+    assert marched.total(Column.HEATING) / KWH == pytest.approx(solved.heating, rel=0.0005, abs=most)
 
 
 @pytest.mark.parametrize("rule", RULES)
