@@ -11,13 +11,16 @@ from simengine.engine.ledger import COLUMNS
 from simengine.engine.march import march, march_block
 from simengine.engine.state import FIRST, Member, new_scratch, new_state
 from simengine.simulate.drive import Drive
-from simengine.simulate.houses_alone import warm_up
+from simengine.simulate.houses_alone import WARM_UP_STEPS, warm_up
 from simengine.vector import BLOCKS, WIDTH
 
 Array = NDArray[np.float64]
 
 LANE_AXIS = {"nusselt": 1}
 """Where the lane is not the last axis of an array."""
+
+LINE = 64
+"""Bytes of a cache line."""
 
 WEATHER = "forcing"
 """The field of a member that all its lanes have in common."""
@@ -76,22 +79,39 @@ def _march(singles: Sequence[Ride]) -> Array:
     weather = np.concatenate([drive.forcing.weather for drive in drives.values()])
     absorbed = np.concatenate([drive.forcing.absorbed for drive in drives.values()])
     plan = np.concatenate([drive.plan for drive in drives.values()])
-    month = np.concatenate([drive.here.month for drive in drives.values()])
     member = joined([ride.member for ride in riders])._replace(forcing=Forcing(weather, absorbed))
+    member = _on_lines(member)
     seconds, count = float(riders[0].drive.here.series.step), riders[0].drive.plan.size
     panes, segments = member.network.panes, member.network.path.shape[1]
     state = new_state(panes, segments, lanes, np.array([ride.start for ride in riders]))
-    work = new_scratch(panes, segments, lanes)
+    state, work = _on_lines(state), _on_lines(new_scratch(panes, segments, lanes))
     begins = np.array([places[id(ride.drive)] * count for ride in riders], dtype=np.float64)
     last = warm_up(count, seconds)
     early = member._replace(drive=member.drive[-last:], demand=member.demand[-last:])
-    hours, months = np.zeros((count, COLUMNS, lanes)), np.zeros((12, COLUMNS, lanes))
+    hours = _on_line(np.zeros((count, COLUMNS, lanes)))
     go = march_block if BLOCKS else march
     work.clock[FIRST] = begins + count - last
-    go(early, plan, month, seconds, state, work, hours[:0], months)
+    go(early, np.minimum(plan, WARM_UP_STEPS), seconds, state, work, hours[:0])
     work.clock[FIRST] = begins
-    go(member, plan, month, seconds, state, work, hours, months)
+    go(member, plan, seconds, state, work, hours)
     return hours[:, :, : len(singles)]
+
+
+def _on_lines(part: Any) -> Any:
+    """Return the same numbers, each array from the beginning of a cache line on: a block is one line."""
+    if isinstance(part, np.ndarray):
+        return _on_line(part)
+    if isinstance(part, tuple):
+        return type(part)(*(_on_lines(one) for one in part))
+    return part
+
+
+def _on_line(array: Array) -> Array:
+    room = np.empty(array.nbytes + LINE, dtype=np.uint8)
+    begin = -room.ctypes.data % LINE
+    placed = room[begin : begin + array.nbytes].view(array.dtype).reshape(array.shape)
+    placed[...] = array
+    return placed
 
 
 def _lane(ride: Ride, lane: int) -> Ride:
