@@ -11,7 +11,7 @@ from simengine.engine.ledger import COLUMNS
 from simengine.engine.march import march, march_block
 from simengine.engine.state import FIRST, Member, new_scratch, new_state
 from simengine.simulate.drive import Drive
-from simengine.simulate.houses_alone import WARM_UP_STEPS, warm_up
+from simengine.simulate.houses_alone import warm_up, warm_up_plan
 from simengine.vector import BLOCKS, WIDTH
 
 Array = NDArray[np.float64]
@@ -91,7 +91,7 @@ def _march(singles: Sequence[Ride]) -> Array:
     hours = _on_line(np.zeros((count, COLUMNS, lanes)))
     go = march_block if BLOCKS else march
     work.clock[FIRST] = begins + count - last
-    go(early, np.minimum(plan, WARM_UP_STEPS), seconds, state, work, hours[:0])
+    go(early, warm_up_plan(plan), seconds, state, work, hours[:0])
     work.clock[FIRST] = begins
     go(member, plan, seconds, state, work, hours)
     return hours[:, :, : len(singles)]
