@@ -140,7 +140,7 @@ def test_the_heater_of_the_mild_night_gives_it_in_the_steps_of_the_day(rule) -> 
     assert marched.total(Column.HEATING) / KWH == pytest.approx(solved.heating, rel=0.0005, abs=0.004)
 
 
-# the nodes of the box: the last step before midnight lasts 45 minutes, so something of the jump at 23 h is left
+# the last step before midnight lasts 45 minutes, so something of the jump at 23 h is left in the nodes
 @pytest.mark.parametrize(("parts", "most"), [(1.0, 0.15), (4.0, 0.02)], ids=["usual", "a quarter"])
 @pytest.mark.parametrize("rule", RULES)
 @pytest.mark.parametrize("box", BOXES)
