@@ -16,8 +16,8 @@ from simengine.scenario import Scenario, load
 from simengine.simulate import run
 
 SEGMENTS = (1, 2, 3, 4, 6, 10, 20, 50)
-STEPS = (600, 360, 240, 180, 120, 60, 30, 10)  # [s]
-USUAL = 240  # [s] the default step
+STEPS = (1200, 900, 720, 600, 450, 360, 240, 120, 60, 30, 10)  # [s] means of an hour's steps
+USUAL = 600  # [s] the default step
 FINE_STEP, FINE_SEGMENTS = 30, 20
 HOUSES = ("standard", "low_energy")
 

@@ -90,7 +90,7 @@ class MoneyInputs:
 class RunSettings:
     """How the year is calculated."""
 
-    step: float  # [s] longest step
+    step: float  # [s] mean step while the sun can drive the collector
     sky: str
     clear_sky: str
 

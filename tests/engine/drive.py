@@ -185,7 +185,7 @@ class Ran:
 
 
 def plan_of(whole: Member, seconds: float = 3600.0, step: float = 60.0) -> np.ndarray:
-    """Return the plan of steps for a longest step [s]."""
+    """Return the plan of steps for a mean step [s]."""
     return step_plan(whole.forcing, seconds, step)
 
 

@@ -25,4 +25,4 @@ def test_sections_close_and_describe_their_keys() -> None:
 def test_choices_are_listed() -> None:
     sections = json_schema()["$defs"]
     assert sections["Pane"]["properties"]["construction"]["enum"] == list(PANES)
-    assert sections["Run"]["properties"]["step"]["default"] == "240 s"
+    assert sections["Run"]["properties"]["step"]["default"] == "600 s"
