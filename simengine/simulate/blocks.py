@@ -1,6 +1,7 @@
 """Any number of lanes through their year, a block of them at a time in the processor's wide registers."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from itertools import pairwise
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -36,18 +37,46 @@ class Ride(NamedTuple):
         return int(self.member.zone.shape[-1])
 
 
-def march_year(rides: Sequence[Ride]) -> list[Array]:
+class Room:
+    """Memory for the ledgers of a march, kept for the next one: to get it cleared by the system takes long."""
+
+    def __init__(self) -> None:
+        self.years = np.empty((0, COLUMNS, 0))
+
+    def of(self, lanes: int, count: int) -> Array:
+        """Return room for the years of so many lanes [lane, column, interval]; it holds anything.
+
+        Parameters
+        ----------
+        lanes : how many [-]
+        count : intervals of a year [-]
+        """
+        if self.years.shape != (lanes, COLUMNS, count):
+            self.years = np.empty((lanes, COLUMNS, count))
+        return self.years
+
+
+def march_year(rides: Sequence[Ride], room: Room | None = None) -> list[Array]:
     """Return the ledger of the year [interval, column, lane] of each ride, in J.
 
     Parameters
     ----------
     rides : of one layout (panes, segments, arrangement, spaces) and one number of intervals; each comes out
         the same alone and in company, bit for bit
+    room : where the ledgers are kept, to be overwritten by the next march in it; None: in memory of their own
+
+    Returns
+    -------
+    ledgers, the intervals of a column side by side in memory
     """
     singles = [_lane(ride, lane) for ride in rides for lane in range(ride.lanes)]
-    hours = np.concatenate([_march(block) for block in _blocks(singles)], axis=2)
-    edges = np.cumsum([ride.lanes for ride in rides])[:-1]
-    return np.split(hours, edges, axis=2)
+    side_by_side = WIDTH if BLOCKS else len(singles)
+    lanes = -(-len(singles) // side_by_side) * side_by_side
+    years = (room or Room()).of(lanes, rides[0].drive.plan.size)
+    for first in range(0, lanes, side_by_side):
+        _march(singles[first : first + side_by_side], years[first : first + side_by_side].T)
+    edges = np.cumsum([0, *(ride.lanes for ride in rides)])
+    return [years[first:beyond].T for first, beyond in pairwise(edges)]
 
 
 def march_again(ride: Ride, drive: Drive) -> Array:
@@ -61,14 +90,9 @@ def march_again(ride: Ride, drive: Drive) -> Array:
     return march_year([ride._replace(drive=drive)])[0]
 
 
-def _blocks(singles: Sequence[Ride]) -> Iterator[Sequence[Ride]]:
-    for first in range(0, len(singles), WIDTH):
-        yield singles[first : first + WIDTH]
-
-
-def _march(singles: Sequence[Ride]) -> Array:
-    """Return the ledger of at most a block of single lanes."""
-    lanes = WIDTH if BLOCKS else len(singles)
+def _march(singles: Sequence[Ride], hours: Array) -> None:
+    """Write the ledger [interval, column, lane] of at most a block of single lanes."""
+    lanes = hours.shape[2]
     idle = [singles[-1]] * (lanes - len(singles))  # lanes too few are filled up with copies
     riders = [*singles, *idle]
     drives = {id(ride.drive): ride.drive for ride in riders}
@@ -85,13 +109,12 @@ def _march(singles: Sequence[Ride]) -> Array:
     begins = np.array([places[id(ride.drive)] * count for ride in riders], dtype=np.float64)
     last = warm_up(count, seconds)
     early = member._replace(drive=member.drive[-last:], demand=member.demand[-last:])
-    hours, months = np.zeros((count, COLUMNS, lanes)), np.zeros((12, COLUMNS, lanes))
+    months = np.zeros((12, COLUMNS, lanes))
     go = march_block if BLOCKS else march
     work.clock[FIRST] = begins + count - last
-    go(early, plan, month, seconds, state, work, hours[:0], months)
+    go(early, plan, month, seconds, state, work, hours, months)  # what it writes is overwritten
     work.clock[FIRST] = begins
     go(member, plan, month, seconds, state, work, hours, months)
-    return hours[:, :, : len(singles)]
 
 
 def _lane(ride: Ride, lane: int) -> Ride:

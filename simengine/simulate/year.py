@@ -178,7 +178,7 @@ def _closure(with_it: Array) -> dict[str, float]:
     """Return the year's residual over the sum of the terms' sizes, and the worst of a step."""
     from simengine.engine.ledger import BOX_TERMS, HOUSE_TERMS
 
-    year = with_it.sum(axis=0)
+    year = np.ascontiguousarray(with_it).sum(axis=0)  # so that the order of adding up hangs on nothing
     found = {}
     for name, terms in (("collector", BOX_TERMS), ("house", HOUSE_TERMS)):
         signed = np.array([sign * year[column] for column, sign in terms])
