@@ -53,6 +53,7 @@ class Record:
     cautions: Sequence[str] = ()  # of this case; the usual ones are added
     money: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     about: Mapping[str, str] = field(default_factory=dict)  # client, author, date, notes: as they were given
+    month: NDArray[np.int64] | None = None  # [time] 0 to 11 by local standard time; None: to be worked out
     inputs: Sequence[Mapping[str, str]] = ()  # rows of group, name, si, us: what went in, as text
 
     def of_house(self, name: str, house: int) -> Array:

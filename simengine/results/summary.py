@@ -144,7 +144,8 @@ def _first_midnight(record: Record) -> int:
 
 
 def _houses(record: Record, energies: tuple[str, ...]) -> dict[str, Any]:
-    months = aggregate.local_months(record.times, record.utc_offset)
+    month = record.month
+    months = aggregate.local_months(record.times, record.utc_offset) if month is None else month
     return {
         name: {**_house(record, index, energies), "months": _months(record, index, months)}
         for index, name in enumerate(record.houses)

@@ -38,7 +38,7 @@ class Ride(NamedTuple):
 
 
 class Room:
-    """Memory for the ledgers of a march, kept for the next one: to get it cleared by the system takes long."""
+    """Memory for the ledgers of a march, kept for the next one: the system takes long to clear it."""
 
     def __init__(self) -> None:
         self.years = np.empty((0, COLUMNS, 0))

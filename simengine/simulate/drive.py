@@ -27,8 +27,13 @@ class Drive:
     plane: sun.PlaneIrradiance
     forcing: Forcing
     plan: Counts  # [interval] steps
-    kept: Kept = field(default_factory=lambda: Kept(8))  # what hangs on the drive and little else
+    kept: Kept = field(default_factory=lambda: Kept(16))  # what hangs on the drive and little else
     shorter: tuple[int, ...] = ()  # intervals that were taken anew with shorter steps; 0 stands for all
+
+    @cached_property
+    def planned(self) -> Kept:
+        """What hangs on the steps as well."""
+        return Kept(8)
 
     @cached_property
     def digest(self) -> str:

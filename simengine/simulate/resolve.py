@@ -1,11 +1,14 @@
 """A scenario with its weather and its houses at hand: everything that is settled before the march."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from simengine.air.properties import pressure_at_elevation
+from simengine.collector.flow_table import build_flow_table
+from simengine.collector.network import FlowTable
 from simengine.collector.spec import Collector
 from simengine.heat_transfer.conduction import inside_resistance
 from simengine.house.calibrate import Calibration, scaled
@@ -16,6 +19,7 @@ from simengine.results.provenance import provenance
 from simengine.results.record import Provenance
 from simengine.scenario.assembly import Assembly
 from simengine.simulate.climate import digest_of, weather_of
+from simengine.simulate.lanes import air_loop
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
@@ -37,6 +41,11 @@ class Resolved:
     pressure: float  # [Pa] mean of the year at the site
     others: tuple["WeatherSeries", ...] = ()  # further weather that the result is spread over
     calibration: Calibration | None = None  # of the user's own house to its fuel bill
+
+    @cached_property
+    def flow_table(self) -> FlowTable:
+        """What hangs on the fan's speed alone, at as many speeds as the air can have."""
+        return build_flow_table(self.parts.collector, air_loop(self), self.pressure)
 
     @property
     def inputs(self) -> list[dict[str, str]]:

@@ -127,7 +127,8 @@ def finished_in_brief(resolved: Resolved, drive: Drive, with_it: Array) -> dict[
 
 def record(resolved: Resolved, drive: Drive, with_it: Array) -> Record:
     """Return what every result holds; parameters as `finished`."""
-    hourly = Hours(resolved, drive, with_it, march_houses(resolved, drive.here, drive.plan))
+    alone = drive.planned.once(resolved.houses, lambda: march_houses(resolved, drive.here, drive.plan))
+    hourly = Hours(resolved, drive, with_it, alone)
     return Record(
         title=resolved.scenario.title,
         houses=tuple(house.name for house in resolved.houses),
@@ -138,6 +139,7 @@ def record(resolved: Resolved, drive: Drive, with_it: Array) -> Record:
         aperture=resolved.parts.collector.aperture,
         provenance=UNTOLD,
         limits=limits(resolved, drive.forcing, drive.kept),
+        month=drive.here.month,
     )
 
 
@@ -158,7 +160,7 @@ def member_of(resolved: Resolved, drive: Drive) -> Member:
     if not (np.isfinite(forcing.weather).all() and np.isfinite(forcing.absorbed).all()):
         raise RunEnded("the weather on the collector holds a value that is not a finite number")
     lanes = len(houses)
-    network, table = collector_lanes(resolved, lanes)
+    network, table = collector_lanes(resolved, lanes, drive.kept)
     control = resolved.parts.control
     runs = fan_drive(control, drive.here, resolved, lanes)
     gone = lost_sun(drive.here, resolved.parts.window_panel)
