@@ -13,9 +13,13 @@ from simengine.engine.march import march, march_block
 from simengine.engine.state import FIRST, Member, new_scratch, new_state
 from simengine.simulate.drive import Drive
 from simengine.simulate.houses_alone import warm_up
+from simengine.simulate.kept import Kept
 from simengine.vector import BLOCKS, WIDTH
 
 Array = NDArray[np.float64]
+
+MOST_JOINED = 64
+"""Arrays that are kept joined: a march has two dozen, the largest takes 3 MB."""
 
 LANE_AXIS = {"nusselt": 1}
 """Where the lane is not the last axis of an array."""
@@ -38,13 +42,16 @@ class Ride(NamedTuple):
 
 
 class Room:
-    """Memory for the ledgers of a march, kept for the next one: the system takes long to clear it."""
+    """What one march leaves for the next: memory for its ledgers, and arrays that it has joined."""
 
     def __init__(self) -> None:
         self.years = np.empty((0, COLUMNS, 0))
+        self.joined = Kept(MOST_JOINED)
 
     def of(self, lanes: int, count: int) -> Array:
         """Return room for the years of so many lanes [lane, column, interval]; it holds anything.
+
+        The system takes long to clear new memory, and a block needs 20 MB.
 
         Parameters
         ----------
@@ -54,6 +61,21 @@ class Room:
         if self.years.shape != (lanes, COLUMNS, count):
             self.years = np.empty((lanes, COLUMNS, count))
         return self.years
+
+    def join(self, arrays: Sequence[Array], lanes: Sequence[int], axis: int) -> Array:
+        """Return one lane of each of several arrays side by side.
+
+        Arrays are told apart by identity: what members of a sweep share is one and the same array.
+
+        Parameters
+        ----------
+        arrays : of one shape but for the number of lanes; nobody changes them afterwards
+        lanes : which lane of each [-]
+        axis : where their lanes are [-]
+        """
+        hangs_on = tuple(zip(map(id, arrays), lanes, strict=True))
+        _, together = self.joined.once(hangs_on, lambda: (arrays, _side_by_side(arrays, lanes, axis)))
+        return together  # type: ignore[no-any-return]
 
 
 def march_year(rides: Sequence[Ride], room: Room | None = None) -> list[Array]:
@@ -69,12 +91,14 @@ def march_year(rides: Sequence[Ride], room: Room | None = None) -> list[Array]:
     -------
     ledgers, the intervals of a column side by side in memory
     """
-    singles = [_lane(ride, lane) for ride in rides for lane in range(ride.lanes)]
+    singles = [(ride, lane) for ride in rides for lane in range(ride.lanes)]
     side_by_side = WIDTH if BLOCKS else len(singles)
     lanes = -(-len(singles) // side_by_side) * side_by_side
-    years = (room or Room()).of(lanes, rides[0].drive.plan.size)
+    room = room or Room()
+    years = room.of(lanes, rides[0].drive.plan.size)
     for first in range(0, lanes, side_by_side):
-        _march(singles[first : first + side_by_side], years[first : first + side_by_side].T)
+        block = slice(first, first + side_by_side)
+        _march(singles[block], years[block].T, room)
     edges = np.cumsum([0, *(ride.lanes for ride in rides)])
     return [years[first:beyond].T for first, beyond in pairwise(edges)]
 
@@ -90,23 +114,24 @@ def march_again(ride: Ride, drive: Drive) -> Array:
     return march_year([ride._replace(drive=drive)])[0]
 
 
-def _march(singles: Sequence[Ride], hours: Array) -> None:
-    """Write the ledger [interval, column, lane] of at most a block of single lanes."""
+def _march(singles: Sequence[tuple[Ride, int]], hours: Array, room: Room) -> None:
+    """Write the ledger [interval, column, lane] of at most a block of lanes, each one lane of a ride."""
     lanes = hours.shape[2]
     idle = [singles[-1]] * (lanes - len(singles))  # lanes too few are filled up with copies
-    riders = [*singles, *idle]
+    riders, places = zip(*singles, *idle, strict=True)
     drives = {id(ride.drive): ride.drive for ride in riders}
-    places = {key: number for number, key in enumerate(drives)}
-    weather = np.concatenate([drive.forcing.weather for drive in drives.values()])
-    absorbed = np.concatenate([drive.forcing.absorbed for drive in drives.values()])
-    plan = np.concatenate([drive.plan for drive in drives.values()])
-    month = np.concatenate([drive.here.month for drive in drives.values()])
-    member = joined([ride.member for ride in riders])._replace(forcing=Forcing(weather, absorbed))
+    numbers = {key: number for number, key in enumerate(drives)}
+    weather = _one_after_the_other([drive.forcing.weather for drive in drives.values()])
+    absorbed = _one_after_the_other([drive.forcing.absorbed for drive in drives.values()])
+    plan = _one_after_the_other([drive.plan for drive in drives.values()])
+    month = _one_after_the_other([drive.here.month for drive in drives.values()])
+    forcing = Forcing(weather, absorbed)
+    member = _joined([ride.member for ride in riders], places, "", room)._replace(forcing=forcing)
     seconds, count = float(riders[0].drive.here.series.step), riders[0].drive.plan.size
     panes, segments = member.network.panes, member.network.path.shape[1]
     state = new_state(panes, segments, lanes, np.array([ride.start for ride in riders]))
     work = new_scratch(panes, segments, lanes)
-    begins = np.array([places[id(ride.drive)] * count for ride in riders], dtype=np.float64)
+    begins = np.array([numbers[id(ride.drive)] * count for ride in riders], dtype=np.float64)
     last = warm_up(count, seconds)
     early = member._replace(drive=member.drive[-last:], demand=member.demand[-last:])
     months = np.zeros((12, COLUMNS, lanes))
@@ -117,37 +142,30 @@ def _march(singles: Sequence[Ride], hours: Array) -> None:
     go(member, plan, month, seconds, state, work, hours, months)
 
 
-def _lane(ride: Ride, lane: int) -> Ride:
-    """Return one lane of a ride."""
-    if ride.lanes == 1:
-        return ride
-    return ride._replace(member=_picked(ride.member, "", lane))
-
-
-def _picked(part: Any, name: str, lane: int) -> Any:
-    if name == WEATHER:
-        return part
-    if isinstance(part, np.ndarray):
-        return np.take(part, [lane], axis=LANE_AXIS.get(name, -1))
-    if isinstance(part, tuple):
-        fields: tuple[str, ...] = getattr(part, "_fields")  # noqa: B009
-        return type(part)(*(_picked(getattr(part, field), field, lane) for field in fields))
-    return part
+def _one_after_the_other(arrays: Sequence[Any]) -> Any:
+    return arrays[0] if len(arrays) == 1 else np.concatenate(arrays)
 
 
 def joined(members: Sequence[Member]) -> Member:
     """Return one member whose lanes are those of several of one layout; its weather is the first one's."""
-    together: Member = _joined(members, "")
+    lanes = [(member, lane) for member in members for lane in range(member.zone.shape[-1])]
+    together: Member = _joined(*zip(*lanes, strict=True), "", Room())
     return together
 
 
-def _joined(parts: Sequence[Any], name: str) -> Any:
+def _joined(parts: Sequence[Any], lanes: Sequence[int], name: str, room: Room) -> Any:
     first = parts[0]
-    if len(parts) == 1 or name == WEATHER:
+    if name == WEATHER:
         return first
     if isinstance(first, np.ndarray):
-        return np.ascontiguousarray(np.concatenate(parts, axis=LANE_AXIS.get(name, -1)))
+        return room.join(parts, lanes, LANE_AXIS.get(name, -1))
     if isinstance(first, tuple):
         fields: tuple[str, ...] = getattr(first, "_fields")  # noqa: B009
-        return type(first)(*(_joined([getattr(part, field) for part in parts], field) for field in fields))
+        columns = ([getattr(part, field) for part in parts] for field in fields)
+        return type(first)(*map(lambda column, field: _joined(column, lanes, field, room), columns, fields))
     return first
+
+
+def _side_by_side(arrays: Sequence[Array], lanes: Sequence[int], axis: int) -> Array:
+    picked = [np.take(array, lane, axis=axis) for array, lane in zip(arrays, lanes, strict=True)]
+    return np.ascontiguousarray(np.stack(picked, axis=axis))
