@@ -1,7 +1,7 @@
 """A scenario with its weather and its houses at hand: everything that is settled before the march."""
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -17,7 +17,7 @@ from simengine.house.presets import PRESETS
 from simengine.house.spec import House
 from simengine.results.provenance import provenance
 from simengine.results.record import Provenance
-from simengine.scenario.assembly import Assembly
+from simengine.scenario.assembly import Assembly, Spaces
 from simengine.simulate.climate import digest_of, weather_of
 from simengine.simulate.lanes import air_loop
 
@@ -90,16 +90,27 @@ def _at_site(pressure: float, scenario: "Scenario", weather: "WeatherSeries") ->
 
 def _houses(parts: Assembly) -> tuple[House, ...]:
     """Return the user's own house and the built-in ones, each with the second space."""
-    area, storeys, spaces = parts.builtin_floor_area, parts.builtin_storeys, parts.spaces
-    houses = [] if parts.house is None else [replace(parts.house, second_space=spaces.second)]
+    spaces = parts.spaces
+    size = (parts.builtin_floor_area, parts.builtin_storeys)
+    presets = _presets(size, parts.builtin_shelter, parts.builtin_loss_factor, spaces)
+    own = () if parts.house is None else (replace(parts.house, second_space=spaces.second),)
+    return (*own, *presets)
+
+
+@lru_cache(maxsize=16)
+def _presets(
+    size: tuple[float, int], shelter: int | None, loss_factor: float, spaces: Spaces
+) -> tuple[House, ...]:
+    """Return the built-in houses of a floor area [m2] and storeys, made once for all members alike."""
+    houses = []
     for name, make in PRESETS.items():
-        house = make(area, storeys, spaces.second is not None and spaces.below)
-        if parts.builtin_shelter is not None:
-            house = exposed(house, storeys, parts.builtin_shelter)
-        house = scaled(house, parts.builtin_loss_factor)
+        house = make(*size, spaces.second is not None and spaces.below)
+        if shelter is not None:
+            house = exposed(house, size[1], shelter)
+        house = scaled(house, loss_factor)
         second = spaces.second
         if second is not None and not spaces.coupling:
-            second = replace(second, coupling=floor_conductance(name, area, storeys))
+            second = replace(second, coupling=floor_conductance(name, *size))
         houses.append(replace(house, second_space=second))
     return tuple(houses)
 

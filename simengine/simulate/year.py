@@ -11,6 +11,7 @@ from simengine.engine.ledger import Column
 from simengine.engine.state import Member
 from simengine.errors import RunEnded
 from simengine.results import Result
+from simengine.results.aggregate import Months
 from simengine.results.record import UNTOLD, Record
 from simengine.results.summary import BRIEF, ENERGIES, brief
 from simengine.results.weather_years import over_the_years
@@ -139,7 +140,7 @@ def record(resolved: Resolved, drive: Drive, with_it: Array) -> Record:
         aperture=resolved.parts.collector.aperture,
         provenance=UNTOLD,
         limits=limits(resolved, drive.forcing, drive.kept),
-        month=drive.here.month,
+        months=drive.here.kept.once("months", lambda: Months(drive.here.month)),
     )
 
 
