@@ -1,6 +1,7 @@
 """Worker processes that hand back what they did; one that is lost costs its task only."""
 
 import contextlib
+import gc
 import multiprocessing as mp
 import signal
 import threading
@@ -130,5 +131,8 @@ def _serve(line: "Connection[Any, Any]", base: Base) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     bench = Bench(base)
     with contextlib.suppress(EOFError, OSError):
+        line.send(safely(bench, line.recv()))
+        gc.collect()
+        gc.freeze()  # what there is by now stays: no later search for garbage has to pass through it
         while True:
             line.send(safely(bench, line.recv()))
