@@ -68,7 +68,9 @@ class Shared:
         collector = resolved.parts.collector
         looks = (around, shade(site, collector), settings.sky, collector.tilt, collector.azimuth)
         plane: sun.PlaneIrradiance = self.planes.once(looks, lambda: on_plane(here, resolved))
-        optics = (collector.panes, collector.absorber, collector.dirt_factor)
+        sheet = collector.absorber  # of which no more than this meets the sun
+        dark = (sheet.absorptance, sheet.angular, sheet.fall_off)
+        optics = (collector.panes, dark, collector.dirt_factor)
         exposure = (site.collector_height, site.terrain, site.wind_shelter)
         film = (*exposure, collector.wind_relation, collector.length)
         rule = resolved.parts.control
