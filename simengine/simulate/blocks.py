@@ -149,7 +149,7 @@ def _one_after_the_other(arrays: Sequence[Any]) -> Any:
 def joined(members: Sequence[Member]) -> Member:
     """Return one member whose lanes are those of several of one layout; its weather is the first one's."""
     lanes = [(member, lane) for member in members for lane in range(member.zone.shape[-1])]
-    together: Member = _joined(*zip(*lanes, strict=True), "", Room())
+    together: Member = _joined([one for one, _ in lanes], [lane for _, lane in lanes], "", Room())
     return together
 
 
