@@ -271,11 +271,14 @@ def _address(
     array, kinds = sig.args[0], _kinds(sig.args[1])
     index = cgutils.unpack_tuple(builder, args[1]) if isinstance(sig.args[1], types.BaseTuple) else [args[1]]
     struct = make_array(array)(context, builder, args[0])
-    strides = cgutils.unpack_tuple(builder, struct.strides, array.ndim)
+    strides = list(cgutils.unpack_tuple(builder, struct.strides, array.ndim))
     lanes, offset, apart = ir.Constant(places, list(range(width))), ir.Constant(INT, 0), None
     gathers = any(isinstance(kind, Places) for kind in kinds) or not isinstance(kinds[-1], Block)
+    if isinstance(kinds[-1], Block) and array.ndim > 1:  # a row is a block
+        strides[-2] = ir.Constant(INT, 8 * width)
+    strides[-1] = ir.Constant(INT, 8)
     for axis, (kind, place) in enumerate(zip(kinds, index, strict=True)):
-        step = ir.Constant(INT, 8) if axis == array.ndim - 1 else strides[axis]
+        step = strides[axis]
         if not isinstance(kind, Places):
             offset = builder.add(offset, builder.mul(place, step))
         if gathers and isinstance(kind, Block | Places):

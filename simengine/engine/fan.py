@@ -69,10 +69,12 @@ def set_fan(member: Member, state: State, work: Scratch, lane: int) -> None:
     same = memory.running == before  # a flow of the other kind is no guess
     last = state.control[DRIFT, lane] if same else 0.0
     work.clock[CALM, lane] = work.clock[CALM, lane] if same else 0.0
-    work.fan[lane] = memory.running
     work.match[FREE, lane] = 1.0 if free else 0.0
-    work.speed[lane] = last if free else speed(memory, rule, rule.stop)
-    blow(member, work, lane)
+    share = last if free else speed(memory, rule, rule.stop)
+    if (share != work.speed[lane]) | (memory.running != work.fan[lane]):
+        work.speed[lane] = share
+        work.fan[lane] = memory.running
+        blow(member, work, lane)
 
 
 @kernel

@@ -4,10 +4,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine.compiled import entry, kernel
-from simengine.engine.advance import GAMMA, clear
+from simengine.engine.advance import GAMMA
 from simengine.engine.fan import set_fan
 from simengine.engine.free_speed import begin_search
-from simengine.engine.ledger import EXTREME_FROM
 from simengine.engine.rooms import house_alone
 from simengine.engine.state import (
     FIRST,
@@ -15,6 +14,7 @@ from simengine.engine.state import (
     LEFT,
     LENGTH,
     MASS,
+    RISE,
     ROOM,
     SECOND,
     SECOND_MASS,
@@ -35,12 +35,10 @@ Counts = NDArray[np.int64]
 def march(
     member: Member,
     plan: Counts,
-    month: Counts,
     seconds: float,
     state: State,
     work: Scratch,
     hours: Array,
-    months: Array,
 ) -> None:
     """March all members through all weather intervals, one after the other.
 
@@ -48,52 +46,46 @@ def march(
     ----------
     member : collector, air loop, control, house and their weather
     plan : [interval] number of steps in each interval, int64
-    month : [interval] 0 to 11, int64
     seconds : length of an interval [s]
     state : at the start; becomes that at the end
-    work : scratch arrays; row `FIRST` of the clock says where the weather of each lane begins in forcing,
-        plan and month (0 where all have the same)
+    work : scratch arrays; row `FIRST` of the clock says where the weather of each lane begins in forcing and
+        plan (0 where all have the same)
     hours : [interval, column, lane] receives the ledger of each interval [J]; may be empty
-    months : [12, column, lane] the ledger is added up here [J]
 
     Source: `take_turn`.
     """
     for lane in range(member.zone.shape[1]):
-        _march(member, plan, month, seconds, state, work, hours, months, lane)
+        _march(member, plan, seconds, state, work, hours, lane)
 
 
 @entry
 def march_block(
     member: Member,
     plan: Counts,
-    month: Counts,
     seconds: float,
     state: State,
     work: Scratch,
     hours: Array,
-    months: Array,
 ) -> None:
     """March a block of members side by side: each comes out bit for bit as from `march`.
 
     Parameters
     ----------
-    member, plan, month : as for `march`, with `WIDTH` lanes
+    member, plan, state, work, hours : as for `march`, with `WIDTH` lanes; quickest where every array begins
+        on a cache line
     seconds : length of an interval [s]
-    state, work, hours, months : as for `march`
     """
-    _march(member, plan, month, seconds, state, work, hours, months, block())
+    _march(member, plan, seconds, state, work, hours, block())
 
 
 @kernel
 def _march(
     member: Member,
     plan: Counts,
-    month: Counts,
     seconds: float,
     state: State,
     work: Scratch,
     hours: Array,
-    months: Array,
     lane: int,
 ) -> None:
     first, beyond = first_of(lane), first_of(lane) + lanes_in(lane)
@@ -107,7 +99,7 @@ def _march(
         if any_of(work.clock[STEPS_LEFT, lane] < 0.5):
             for one in range(first, beyond):
                 if _ends_interval(work, count, one):
-                    _close(work, month, hours, months, one)
+                    _close(work, hours, one)
                     work.clock[INTERVAL, one] += 1.0
                     if work.clock[INTERVAL, one] < count:
                         _open(member, plan, seconds, state, work, one)
@@ -122,7 +114,7 @@ def _ends_interval(work: Scratch, count: int, lane: int) -> bool:
 
 @kernel
 def _open(member: Member, plan: Counts, seconds: float, state: State, work: Scratch, lane: int) -> None:
-    """Let a lane come into its next interval: weather, wishes and steps of that, and an empty ledger."""
+    """Let a lane come into its next interval: weather, wishes and steps of that."""
     interval = int(work.clock[INTERVAL, lane])
     row = int(work.clock[FIRST, lane]) + interval
     for field in range(work.weather.shape[0]):
@@ -132,9 +124,10 @@ def _open(member: Member, plan: Counts, seconds: float, state: State, work: Scra
     for field in range(member.demand.shape[1]):
         work.demand[0, field, lane] = member.demand[interval, field, lane]
     work.drive[0, lane] = member.drive[interval, lane]
-    clear(work.interval, lane)
-    work.clock[STEPS_LEFT, lane] = plan[row]
-    work.clock[STEP, lane] = seconds / plan[row]
+    steps = float(plan[row])
+    work.clock[STEPS_LEFT, lane] = steps
+    work.clock[STEP, lane] = first_step(seconds, steps)
+    work.clock[RISE, lane] = 2.0 * work.clock[STEP, lane]
     work.clock[LEFT, lane] = work.clock[STEP, lane]
     set_fan(member, state, work, lane)
     begin_search(work, lane)
@@ -142,15 +135,23 @@ def _open(member: Member, plan: Counts, seconds: float, state: State, work: Scra
 
 
 @kernel
-def _close(work: Scratch, month: Counts, hours: Array, months: Array, lane: int) -> None:
-    """Write the ledger of the interval that a lane leaves."""
+def first_step(seconds: float, steps: float) -> float:
+    """Return the first step of an interval [s]; the k-th is (2 k - 1) times as long.
+
+    What the weather's jump at the start of an interval sets going fades, so the steps may grow: the k-th of n
+    ends at (k / n)^2 of the interval.
+    """
+    return seconds / (steps * steps)
+
+
+@kernel
+def _close(work: Scratch, hours: Array, lane: int) -> None:
+    """Write the ledger of the interval that a lane leaves, and empty it for the next."""
     interval = int(work.clock[INTERVAL, lane])
-    here = month[int(work.clock[FIRST, lane]) + interval]
-    for column in range(months.shape[1]):
-        old, new = months[here, column, lane], work.interval[column, lane]
-        months[here, column, lane] = max(old, new) if column >= EXTREME_FROM else old + new
+    for column in range(work.interval.shape[0]):
         if hours.shape[0] > 0:
-            hours[interval, column, lane] = new
+            hours[interval, column, lane] = work.interval[column, lane]
+        work.interval[column, lane] = 0.0
 
 
 @entry
@@ -182,11 +183,12 @@ def march_house(
     ratio = (1.0 - GAMMA) / GAMMA
     for lane in range(state.shape[1]):
         for interval in range(plan.size):
-            length = seconds / plan[interval]
-            early, late = (1.0 - GAMMA) * length, GAMMA * length
-            per_second = 1.0 / late
+            first_length = first_step(seconds, float(plan[interval]))
             outdoors = ambient[interval]
-            for _ in range(plan[interval]):
+            for number in range(plan[interval]):
+                length = (2.0 * number + 1.0) * first_length
+                early, late = (1.0 - GAMMA) * length, GAMMA * length
+                per_second = 1.0 / late
                 start = (state[ROOM, lane], state[MASS, lane], state[SECOND, lane], state[SECOND_MASS, lane])
                 room, second = house_alone(
                     zone_rows, demand_rows, interval, lane, outdoors, start, per_second

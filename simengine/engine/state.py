@@ -81,15 +81,16 @@ class Scratch(NamedTuple):
 # Rows of Scratch.clock
 FIRST = 0  # where the lane's weather begins in the forcing
 INTERVAL = 1  # number of the weather interval
-STEP = 2  # [s] length of its steps
+STEP = 2  # [s] length of the step
 STEPS_LEFT = 3  # how many of them are left; 0 at the end of the year
 LEFT = 4  # [s] what is left of the step
 LENGTH = 5  # [s] of the part of the step that is tried
 CALM = 6  # [s] since the fan was last told something else
 CUT = 7  # 1 where the part ends at such a moment
-CUTS = 8  # how many of these the step has had
+CUTS = 8  # how many of these there were of late; they are forgotten with time
 TAKEN = 9  # 1 where the part that was tried is taken
-CLOCK_ROWS = 10
+RISE = 10  # [s] by which each step of an interval is longer than the one before
+CLOCK_ROWS = 11
 
 # Rows of Scratch.match
 FREE = 0  # 1 where the speed hangs on what it leads to
@@ -128,7 +129,7 @@ def new_scratch(panes: int, segments: int, lanes: int) -> Scratch:
         sun=np.zeros((panes + 1, lanes)),
         drive=np.zeros((1, lanes)),
         demand=np.zeros((1, DEMAND_FIELDS + len(SecondDemand._fields), lanes)),
-        speed=np.zeros(lanes),
+        speed=np.full(lanes, np.nan),  # no flow has been read yet
         fan=np.zeros(lanes),
         match=np.zeros((MATCH_ROWS, lanes)),
         clock=clock,

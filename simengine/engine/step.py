@@ -24,6 +24,7 @@ from simengine.engine.state import (
     LEFT,
     LENGTH,
     NOW,
+    RISE,
     ROOM_SENSOR,
     SENSOR,
     SINCE,
@@ -39,11 +40,13 @@ from simengine.engine.state import (
 )
 from simengine.vector import any_of, first_of, lanes_in, same_in, where
 
-MOST_CUTS = 24
-"""A fan that would switch more often within one step waits for the next."""
-FIRST_PART = 15.0
+MOST_CUTS = 24.0
+"""A fan that has switched so often of late waits for the end of the part that is tried."""
+FORGOTTEN = 10.0
+"""Time after which one of these is forgotten [s]."""
+FIRST_PART = 20.0
 """Longest part after the fan was told something else [s]."""
-GROWTH = 0.5
+GROWTH = 0.8
 """Later parts last no longer than this share of the time since then [-]."""
 
 
@@ -141,6 +144,7 @@ def _keep(member: Member, state: State, work: Scratch, lane: int) -> None:
     state.control[SINCE, lane] += passed
     clock[CALM, lane] += passed
     clock[LEFT, lane] -= passed
+    clock[CUTS, lane] = max(clock[CUTS, lane] - passed * (1.0 / FORGOTTEN), 0.0)
 
 
 @kernel
@@ -197,5 +201,5 @@ def _end_step(member: Member, work: Scratch, lane: int) -> None:
         balance[2 * row, lane] = where(ended, 0.0, balance[2 * row, lane])
         balance[2 * row + 1, lane] = where(ended, 0.0, balance[2 * row + 1, lane])
     clock[STEPS_LEFT, lane] -= where(ended, 1.0, 0.0)
-    clock[CUTS, lane] = where(ended, 0.0, clock[CUTS, lane])
+    clock[STEP, lane] += where(ended, clock[RISE, lane], 0.0)
     clock[LEFT, lane] = where(ended, clock[STEP, lane], clock[LEFT, lane])

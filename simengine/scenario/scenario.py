@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
-from types import MappingProxyType
 from typing import Any
 
 from pydantic import ValidationError
@@ -100,11 +99,8 @@ class Scenario:
         """Return the checked tables but for these; what is checked already is not read again."""
         if "fuels" in tables:  # other tables name them
             return {}
-        return {
-            name: table
-            for name, table in self.inputs
-            if isinstance(table, Section) and name in self.data and name not in tables
-        }
+        checked = {name: table for name, table in self.inputs if isinstance(table, Section)}
+        return {name: table for name, table in checked.items() if name in self.data and name not in tables}
 
     def as_toml(self, remarks: tuple[str, ...] = ()) -> str:
         """Return the scenario as the text of a file, with its changes and without the file's own remarks."""
@@ -219,12 +215,10 @@ def _rounded(value: Any) -> Any:
     return [_rounded(item) for item in value] if isinstance(value, list) else value
 
 
-def _checked(
-    data: dict[str, Any], text: str, source: str, known: Mapping[str, Section] = MappingProxyType({})
-) -> Inputs:
+def _checked(data: dict[str, Any], text: str, source: str, known: dict[str, Section] | None = None) -> Inputs:
     """Return the checked inputs; tables that are known are taken as they are."""
     try:
-        return Inputs.model_validate({**data, **known}, context={"fuels": own_names(data)})
+        return Inputs.model_validate({**data, **(known or {})}, context={"fuels": own_names(data)})
     except ValidationError as error:
         problems, beyond = problems_of(error, data)
     except RecursionError:

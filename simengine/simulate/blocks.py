@@ -12,7 +12,7 @@ from simengine.engine.ledger import COLUMNS
 from simengine.engine.march import march, march_block
 from simengine.engine.state import FIRST, Member, new_scratch, new_state
 from simengine.simulate.drive import Drive
-from simengine.simulate.houses_alone import warm_up
+from simengine.simulate.houses_alone import WARM_UP_STEPS, warm_up
 from simengine.simulate.kept import Kept
 from simengine.vector import BLOCKS, WIDTH
 
@@ -23,6 +23,9 @@ MOST_JOINED = 64
 
 LANE_AXIS = {"nusselt": 1}
 """Where the lane is not the last axis of an array."""
+
+LINE = 64
+"""Bytes of a cache line."""
 
 WEATHER = "forcing"
 """The field of a member that all its lanes have in common."""
@@ -124,26 +127,41 @@ def _march(singles: Sequence[tuple[Ride, int]], hours: Array, room: Room) -> Non
     weather = _one_after_the_other([drive.forcing.weather for drive in drives.values()])
     absorbed = _one_after_the_other([drive.forcing.absorbed for drive in drives.values()])
     plan = _one_after_the_other([drive.plan for drive in drives.values()])
-    month = _one_after_the_other([drive.here.month for drive in drives.values()])
     forcing = Forcing(weather, absorbed)
     member = _joined([ride.member for ride in riders], places, "", room)._replace(forcing=forcing)
     seconds, count = float(riders[0].drive.here.series.step), riders[0].drive.plan.size
     panes, segments = member.network.panes, member.network.path.shape[1]
     state = new_state(panes, segments, lanes, np.array([ride.start for ride in riders]))
-    work = new_scratch(panes, segments, lanes)
+    state, work = _on_lines(state), _on_lines(new_scratch(panes, segments, lanes))
     begins = np.array([numbers[id(ride.drive)] * count for ride in riders], dtype=np.float64)
     last = warm_up(count, seconds)
     early = member._replace(drive=member.drive[-last:], demand=member.demand[-last:])
-    months = np.zeros((12, COLUMNS, lanes))
     go = march_block if BLOCKS else march
     work.clock[FIRST] = begins + count - last
-    go(early, plan, month, seconds, state, work, hours, months)  # what it writes is overwritten
+    go(early, np.minimum(plan, WARM_UP_STEPS), seconds, state, work, hours)  # to be overwritten
     work.clock[FIRST] = begins
-    go(member, plan, month, seconds, state, work, hours, months)
+    go(member, plan, seconds, state, work, hours)
 
 
 def _one_after_the_other(arrays: Sequence[Any]) -> Any:
     return arrays[0] if len(arrays) == 1 else np.concatenate(arrays)
+
+
+def _on_lines(part: Any) -> Any:
+    """Return the same numbers, each array from the beginning of a cache line on: a block is one line."""
+    if isinstance(part, np.ndarray):
+        return _on_line(part)
+    if isinstance(part, tuple):
+        return type(part)(*(_on_lines(one) for one in part))
+    return part
+
+
+def _on_line(array: Array) -> Array:
+    room = np.empty(array.nbytes + LINE, dtype=np.uint8)
+    begin = -room.ctypes.data % LINE
+    placed = room[begin : begin + array.nbytes].view(array.dtype).reshape(array.shape)
+    placed[...] = array
+    return placed
 
 
 def joined(members: Sequence[Member]) -> Member:
@@ -168,4 +186,4 @@ def _joined(parts: Sequence[Any], lanes: Sequence[int], name: str, room: Room) -
 
 def _side_by_side(arrays: Sequence[Array], lanes: Sequence[int], axis: int) -> Array:
     picked = [np.take(array, lane, axis=axis) for array, lane in zip(arrays, lanes, strict=True)]
-    return np.ascontiguousarray(np.stack(picked, axis=axis))
+    return _on_line(np.stack(picked, axis=axis))

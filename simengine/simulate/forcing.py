@@ -35,7 +35,7 @@ DIM = 45.0
 INCIDENT = Weather._fields.index("incident")
 """Column of the weather on the collector that holds the sun on its plane."""
 
-DARK_STEPS = 5
+DARK_STEPS = 3
 """How many times longer the steps are while it is that dim."""
 
 MOST_KEPT = 64
@@ -214,12 +214,13 @@ def step_plan(
     ----------
     forcing : what the weather does to the collector
     interval : its length [s]
-    step : longest step while the sun can drive the collector, and in the interval after [s]
+    step : mean step while the sun can drive the collector, and in the interval after [s]
     shut : [interval] whether the fan may not run and no air moves by itself; None if that is never so
 
     Returns
     -------
-    counts [interval]; below `DIM`, and where nothing moves, the steps are `DARK_STEPS` times as long
+    counts [interval]; below `DIM`, and where nothing moves, the steps are `DARK_STEPS` times as long; they
+    grow within an interval (`first_step`)
     """
     lit = forcing.weather[:, INCIDENT] > DIM
     lit = lit if shut is None else lit & ~shut

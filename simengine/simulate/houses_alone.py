@@ -14,6 +14,9 @@ Counts = NDArray[np.int64]
 WARM_UP_DAYS = 30
 """Days at the end of the year that are marched beforehand, so that houses start with warm walls."""
 
+WARM_UP_STEPS = 2
+"""Most steps of an interval of these days: they only have to leave warm walls."""
+
 
 def warm_up(count: int, interval: float) -> int:
     """Return how many intervals are marched beforehand.
@@ -49,8 +52,9 @@ def _march(resolved: Resolved, here: Place, plan: Counts) -> Array:
     lanes = zones.shape[1]
     state = np.full((4, lanes), resolved.houses[0].setpoint[0])
     last = warm_up(plan.size, seconds)
+    early = np.minimum(plan[-last:], WARM_UP_STEPS)
     march_house(
-        zones, demand[-last:], here.ambient[-last:], plan[-last:], seconds, state, np.zeros((last, 4, lanes))
+        zones, demand[-last:], here.ambient[-last:], early, seconds, state, np.zeros((last, 4, lanes))
     )
     hours = np.zeros((plan.size, 4, lanes))
     march_house(zones, demand, here.ambient, plan, seconds, state, hours)

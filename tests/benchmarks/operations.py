@@ -100,13 +100,13 @@ def main() -> None:
         rows = slice(first, last)
         forcing = type(whole.forcing)(*(array[rows] for array in whole.forcing))
         part = whole._replace(forcing=forcing, drive=whole.drive[rows], demand=whole.demand[rows])
-        hours, months = np.zeros((0, COLUMNS, lanes)), np.zeros((12, COLUMNS, lanes))
+        hours = np.zeros((0, COLUMNS, lanes))
         if counts:
-            part, state, work, hours, months = (counting(one) for one in (part, state, work, hours, months))
+            part, state, work, hours = (counting(one) for one in (part, state, work, hours))
             for name, module in list(sys.modules.items()):
                 if name.startswith("simengine.") and getattr(module, "math", None) is math:
                     module.math = Mathematics()  # type: ignore[attr-defined]
-        march(part, drive.plan[rows], drive.here.month[rows], 3600.0, state, work, hours, months)
+        march(part, drive.plan[rows], 3600.0, state, work, hours)
     steps = float(drive.plan[FIRST : FIRST + HOURS].sum()) * lanes
     totals: dict[str, float] = defaultdict(float)
     for kinds in COUNTS.values():

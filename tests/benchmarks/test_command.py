@@ -71,9 +71,8 @@ def test_march_of_one_scenario() -> None:
     for _ in range(TURNS + 1):
         state = new_state(network.panes, network.path.shape[1], lanes, 293.15)
         work = new_scratch(network.panes, network.path.shape[1], lanes)
-        months_sum = np.zeros((12, COLUMNS, lanes))
         start = time.perf_counter()
-        march(member, plan, here.month, 3600.0, state, work, np.zeros((0, COLUMNS, lanes)), months_sum)
+        march(member, plan, 3600.0, state, work, np.zeros((0, COLUMNS, lanes)))
         taken.append(time.perf_counter() - start)
     median = statistics.median(taken[1:])
     each = median / plan.sum() / lanes * 1e6

@@ -174,10 +174,9 @@ def window(whole: Member, first: int, last: int) -> Member:
 
 @dataclass(frozen=True)
 class Ran:
-    """What a march leaves: the ledger of the intervals and of the months, and the state at its end."""
+    """What a march leaves: the ledger of the intervals, and the state at its end."""
 
     hours: np.ndarray
-    months: np.ndarray
     state: State
 
     def total(self, column: Column, lane: int = 0) -> float:
@@ -213,17 +212,14 @@ def go(
     state: State,
     *,
     seconds: float = 3600.0,
-    month: np.ndarray | int = 0,
 ) -> Ran:
     """March from a state, which stays as it is."""
     lanes = whole.zone.shape[1]
     after = copied(state)
     work = new_scratch(whole.network.panes, whole.network.path.shape[1], lanes)
     hours = np.zeros((plan.size, COLUMNS, lanes))
-    months = np.zeros((12, COLUMNS, lanes))
-    by_month = np.full(plan.size, month, dtype=np.int64) if np.isscalar(month) else month
-    march(whole, plan.astype(np.int64), by_month, seconds, after, work, hours, months)
-    return Ran(hours, months, after)
+    march(whole, plan.astype(np.int64), seconds, after, work, hours)
+    return Ran(hours, after)
 
 
 def steps(count: int, intervals: int) -> np.ndarray:

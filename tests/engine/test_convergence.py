@@ -91,9 +91,8 @@ def fan_starts(first: int, last: int) -> tuple[float, float, float]:
     """Return fan starts with the default step and with half of it, and the change of the heat [-]."""
     whole = real_member(BOX)
     part, plan = window(whole, first, last), plan_of(whole)[first:last]
-    month = greensboro().month[first:last]
-    coarse = go(part, plan, start(part), month=month)
-    fine = go(part, 2 * plan, start(part), month=month)
+    coarse = go(part, plan, start(part))
+    fine = go(part, 2 * plan, start(part))
     heat = fine.total(Column.DELIVERED) / coarse.total(Column.DELIVERED) - 1.0
     return coarse.total(Column.FAN_STARTS), fine.total(Column.FAN_STARTS), heat
 
@@ -119,6 +118,6 @@ def test_four_segments_give_the_year_of_twenty() -> None:
     heat = []
     for segments in (4, 20):
         whole = real_member(replace(BOX, segments=segments))
-        ran = go(whole, plan_of(whole), start(whole), month=greensboro().month)
+        ran = go(whole, plan_of(whole), start(whole))
         heat.append(ran.total(Column.DELIVERED))
     assert heat[0] == pytest.approx(heat[1], rel=0.003)

@@ -18,7 +18,6 @@ from tests.engine.drive import (
     FAN,
     SNAP,
     go,
-    greensboro,
     made_forcing,
     member,
     plan_of,
@@ -152,7 +151,7 @@ def days(rule: ControlRule, first: int, last: int, step: float, ducts=DUCTS):
     whole = with_speeds(real_member(BOX, rule), ducts)
     plan = plan_of(whole, step=step)[24 * first : 24 * last]
     part = window(whole, 24 * first, 24 * last)
-    return go(part, plan, start(part), month=greensboro().month[24 * first : 24 * last])
+    return go(part, plan, start(part))
 
 
 @pytest.mark.parametrize("rule", RULES)

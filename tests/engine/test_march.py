@@ -1,4 +1,4 @@
-"""The march: edges of intervals, months, lanes, closure, and the same source uncompiled."""
+"""The march: edges of intervals, lanes, closure, and the same source uncompiled."""
 
 import json
 import os
@@ -16,7 +16,7 @@ from simengine.collector.network import Weather
 from simengine.collector.spec import Absorber, AirSpace, Leak, Pane, Perforation, SealedGap, Tubes
 from simengine.collector.steady import steady_point
 from simengine.control.spec import ControlRule
-from simengine.engine.ledger import BOX_TERMS, COLUMNS, EXTREME_FROM, HOUSE_TERMS, Column
+from simengine.engine.ledger import BOX_TERMS, COLUMNS, HOUSE_TERMS, Column
 from simengine.engine.state import NOW
 from simengine.house.presets import low_energy
 from tests.engine.drive import (
@@ -26,7 +26,6 @@ from tests.engine.drive import (
     SNAP,
     Ran,
     go,
-    greensboro,
     made_demand,
     made_forcing,
     member,
@@ -43,7 +42,7 @@ from tests.engine.drive import (
 @cache
 def year() -> Ran:
     whole = real_member(BOX)
-    return go(whole, plan_of(whole), start(whole), month=greensboro().month)
+    return go(whole, plan_of(whole), start(whole))
 
 
 def sums(ran: Ran, terms) -> float:
@@ -72,16 +71,6 @@ def test_what_falls_in_one_interval_does_not_reach_back_into_the_one_before() ->
     one, other = (go(x, steps(7, 4), start(x)) for x in (lit, dark))
     assert np.array_equal(one.hours[:2], other.hours[:2])
     assert one.hours[2, Column.INCIDENT, 0] == pytest.approx(800.0 * BOX.aperture * 3600.0, rel=1e-12)
-
-
-def test_months_add_up_the_hours() -> None:
-    ran, month = year(), greensboro().month
-    for number in range(12):
-        hours = ran.hours[month == number]
-        added = hours[:, :EXTREME_FROM].sum(axis=0)
-        size = np.abs(hours[:, :EXTREME_FROM]).sum(axis=0)
-        assert np.all(np.abs(ran.months[number, :EXTREME_FROM] - added) <= 1e-9 * size)
-        assert np.array_equal(ran.months[number, EXTREME_FROM:], hours[:, EXTREME_FROM:].max(axis=0))
 
 
 def test_every_step_and_the_year_close() -> None:

@@ -17,7 +17,6 @@ from tests.engine.drive import (
     NEVER,
     SNAP,
     go,
-    greensboro,
     plan_of,
     real_member,
     side_by_side,
@@ -234,7 +233,7 @@ def test_halving_the_step_hardly_moves_two_months_with_passive_flow(path, rule) 
     whole = rested(real_member(BOX, rule), BOX, PATHS[path])
     last = 24 * 59
     part, plan = window(whole, 0, last), plan_of(whole, step=90.0)[:last]
-    coarse, fine = (go(part, count * plan, start(part), month=greensboro().month[:last]) for count in (1, 2))
+    coarse, fine = (go(part, count * plan, start(part)) for count in (1, 2))
     assert fine.total(Column.DELIVERED) == pytest.approx(coarse.total(Column.DELIVERED), rel=0.003)
     scale = coarse.total(Column.DELIVERED)
     assert fine.total(Column.NIGHT_LOSS) == pytest.approx(
@@ -247,10 +246,7 @@ def test_halving_the_step_hardly_moves_two_months_with_passive_flow(path, rule) 
 def test_halving_the_step_hardly_moves_a_year_with_passive_flow(path) -> None:
     whole = rested(real_member(BOX, SNAP), BOX, PATHS[path])
     plan = plan_of(whole, step=90.0)
-    coarse, fine = (
-        go(whole, count * plan, start(whole), month=greensboro().month).total(Column.DELIVERED)
-        for count in (1, 2)
-    )
+    coarse, fine = (go(whole, count * plan, start(whole)).total(Column.DELIVERED) for count in (1, 2))
     assert fine == pytest.approx(coarse, rel=0.003)
 
 

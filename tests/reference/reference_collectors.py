@@ -103,9 +103,8 @@ def march_on(
     """March so many steps of a length [s] in the one interval; return the state and the ledger [column]."""
     panes, segments = member.network.panes, member.network.path.shape[1]
     work = new_scratch(panes, segments, 1) if work is None else work
-    hours, months = np.zeros((1, COLUMNS, 1)), np.zeros((12, COLUMNS, 1))
-    plan, month = np.array([steps], dtype=np.int64), np.array([0], dtype=np.int64)
-    march(member, plan, month, steps * length, state, work, hours, months)
+    hours, plan = np.zeros((1, COLUMNS, 1)), np.array([steps], dtype=np.int64)
+    march(member, plan, steps * length, state, work, hours)
     return state, hours[0, :, 0]
 
 

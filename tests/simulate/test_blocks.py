@@ -65,8 +65,8 @@ def test_a_block_is_the_single_lanes_bit_for_bit(name: str) -> None:
     for go in (march, march_block):
         state = new_state(member.network.panes, 2, WIDTH, 293.15)
         work = new_scratch(member.network.panes, 2, WIDTH)
-        hours, months = np.zeros((count, COLUMNS, WIDTH)), np.zeros((12, COLUMNS, WIDTH))
-        go(member, one.drive.plan[:count], one.drive.here.month, 3600.0, state, work, hours, months)
+        hours = np.zeros((count, COLUMNS, WIDTH))
+        go(member, one.drive.plan[:count], 3600.0, state, work, hours)
         ledgers.append(hours)
     assert np.array_equal(*ledgers)
     assert len(np.unique(ledgers[0][:, Column.DELIVERED].sum(axis=0))) > 1

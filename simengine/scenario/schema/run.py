@@ -15,7 +15,7 @@ class Run(Section):
     """How the year is calculated; the defaults serve."""
 
     step: Annotated[float, Of("time", "1 s", "1 h", "a whole part of an hour")] = usual(
-        "240 s",
+        "600 s",
         description="step while the sun can drive the collector; five times as long in the dark and while "
         "the fan may not run, shorter after it switches",
     )
