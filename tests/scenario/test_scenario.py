@@ -1,6 +1,7 @@
 """A scenario is read, changed and recognised again; the examples hold what they promise."""
 
 import dataclasses
+import datetime
 import time
 from pathlib import Path
 
@@ -12,6 +13,13 @@ from simengine.errors import ScenarioError
 from simengine.scenario import Scenario, load
 from simengine.units import parse
 
+CHIPS = {
+    "name": "chips",
+    "unit": "kg",
+    "heat_content": "4 kWh",
+    "source": "invented",
+    "date": datetime.date(2026, 5, 1),
+}
 EXAMPLES = sorted(path.name for path in data_folder("scenarios").glob("*.toml"))
 
 
@@ -62,7 +70,7 @@ def test_the_digest_follows_the_meaning_not_the_spelling() -> None:
         {},
         {"fan.flow": "80 cfm"},
         {"collector.tilt": "45 deg", "economics.life": "12 years"},
-        {"fuels": [{"name": "chips", "unit": "kg", "heat_content": "4 kWh", "source": "invented"}]},
+        {"fuels": [CHIPS]},
         {"damper": {"kind": "none"}, "title": "another", "site.snow": True},
         {"economics": None},
     ],
