@@ -8,6 +8,7 @@ import threading
 from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from multiprocessing import forkserver
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from types import TracebackType
@@ -127,6 +128,13 @@ def _context() -> Any:
     context = mp.get_context("forkserver")
     context.set_forkserver_preload(LOADED)
     return context
+
+
+def get_ready() -> None:
+    """Let the process that workers are split off load its modules, while this one does something else."""
+    if _context().get_start_method() == "forkserver":
+        with _deaf():
+            forkserver.ensure_running()
 
 
 @contextlib.contextmanager
