@@ -7,6 +7,7 @@ from simengine.compiled import entry, kernel
 from simengine.engine.advance import GAMMA
 from simengine.engine.fan import set_fan
 from simengine.engine.free_speed import begin_search
+from simengine.engine.grading import graded
 from simengine.engine.rooms import house_alone
 from simengine.engine.state import (
     FIRST,
@@ -126,22 +127,11 @@ def _open(member: Member, plan: Counts, seconds: float, state: State, work: Scra
     work.drive[0, lane] = member.drive[interval, lane]
     steps = float(plan[row])
     work.clock[STEPS_LEFT, lane] = steps
-    work.clock[STEP, lane] = first_step(seconds, steps)
-    work.clock[RISE, lane] = 2.0 * work.clock[STEP, lane]
+    work.clock[STEP, lane], work.clock[RISE, lane] = graded(seconds, steps)
     work.clock[LEFT, lane] = work.clock[STEP, lane]
     set_fan(member, state, work, lane)
     begin_search(work, lane)
     work.clock[LENGTH, lane] = next_length(work, lane)
-
-
-@kernel
-def first_step(seconds: float, steps: float) -> float:
-    """Return the first step of an interval [s]; the k-th is (2 k - 1) times as long.
-
-    What the weather's jump at the start of an interval sets going fades, so the steps may grow: the k-th of n
-    ends at (k / n)^2 of the interval.
-    """
-    return seconds / (steps * steps)
 
 
 @kernel
@@ -183,10 +173,10 @@ def march_house(
     ratio = (1.0 - GAMMA) / GAMMA
     for lane in range(state.shape[1]):
         for interval in range(plan.size):
-            first_length = first_step(seconds, float(plan[interval]))
+            first, rise = graded(seconds, float(plan[interval]))
             outdoors = ambient[interval]
             for number in range(plan[interval]):
-                length = (2.0 * number + 1.0) * first_length
+                length = first + rise * number
                 early, late = (1.0 - GAMMA) * length, GAMMA * length
                 per_second = 1.0 / late
                 start = (state[ROOM, lane], state[MASS, lane], state[SECOND, lane], state[SECOND_MASS, lane])
@@ -202,8 +192,8 @@ def march_house(
                 last, beside = house_alone(
                     zone_rows, demand_rows, interval, lane, outdoors, between, per_second
                 )
-                first, then = room.heating + second.heating, last.heating + beside.heating
-                hours[interval, 0, lane] += early * first + late * then
+                warm, then = room.heating + second.heating, last.heating + beside.heating
+                hours[interval, 0, lane] += early * warm + late * then
                 hours[interval, 1, lane] += early * room.vented + late * last.vented
                 hours[interval, 2, lane] += early * room.air + late * last.air
                 hours[interval, 3, lane] += early * second.air + late * beside.air

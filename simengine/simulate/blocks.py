@@ -12,7 +12,7 @@ from simengine.engine.ledger import COLUMNS
 from simengine.engine.march import march, march_block
 from simengine.engine.state import FIRST, Member, new_scratch, new_state
 from simengine.simulate.drive import Drive
-from simengine.simulate.houses_alone import WARM_UP_STEPS, warm_up
+from simengine.simulate.houses_alone import warm_up, warm_up_plan
 from simengine.simulate.kept import Kept
 from simengine.vector import BLOCKS, WIDTH
 
@@ -138,7 +138,7 @@ def _march(singles: Sequence[tuple[Ride, int]], hours: Array, room: Room) -> Non
     early = member._replace(drive=member.drive[-last:], demand=member.demand[-last:])
     go = march_block if BLOCKS else march
     work.clock[FIRST] = begins + count - last
-    go(early, np.minimum(plan, WARM_UP_STEPS), seconds, state, work, hours)  # to be overwritten
+    go(early, warm_up_plan(plan), seconds, state, work, hours)  # to be overwritten
     work.clock[FIRST] = begins
     go(member, plan, seconds, state, work, hours)
 

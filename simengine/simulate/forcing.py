@@ -220,7 +220,7 @@ def step_plan(
     Returns
     -------
     counts [interval]; below `DIM`, and where nothing moves, the steps are `DARK_STEPS` times as long; they
-    grow within an interval (`first_step`)
+    grow within an interval (`engine.grading`)
     """
     lit = forcing.weather[:, INCIDENT] > DIM
     lit = lit if shut is None else lit & ~shut

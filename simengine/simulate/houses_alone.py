@@ -14,8 +14,8 @@ Counts = NDArray[np.int64]
 WARM_UP_DAYS = 30
 """Days at the end of the year that are marched beforehand, so that houses start with warm walls."""
 
-WARM_UP_STEPS = 2
-"""Most steps of an interval of these days: they only have to leave warm walls."""
+WARM_UP_SHARE = 3
+"""How many times fewer steps these days take: they only have to leave warm walls."""
 
 
 def warm_up(count: int, interval: float) -> int:
@@ -27,6 +27,19 @@ def warm_up(count: int, interval: float) -> int:
     interval : its length [s]
     """
     return min(count, round(WARM_UP_DAYS * 86400.0 / interval))
+
+
+def warm_up_plan(plan: Counts) -> Counts:
+    """Return the steps of intervals that are marched beforehand.
+
+    Parameters
+    ----------
+    plan : [interval] steps of the same intervals in the year
+
+    >>> warm_up_plan(np.array([1, 2, 6, 12])).tolist()
+    [1, 1, 2, 4]
+    """
+    return -(-plan // WARM_UP_SHARE)
 
 
 def march_houses(resolved: Resolved, here: Place, plan: Counts) -> Array:
@@ -52,7 +65,7 @@ def _march(resolved: Resolved, here: Place, plan: Counts) -> Array:
     lanes = zones.shape[1]
     state = np.full((4, lanes), resolved.houses[0].setpoint[0])
     last = warm_up(plan.size, seconds)
-    early = np.minimum(plan[-last:], WARM_UP_STEPS)
+    early = warm_up_plan(plan[-last:])
     march_house(
         zones, demand[-last:], here.ambient[-last:], early, seconds, state, np.zeros((last, 4, lanes))
     )

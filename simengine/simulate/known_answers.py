@@ -57,10 +57,8 @@ def cooling_node(steps: int = 1000) -> float:
         np.array(Demand(0.0, 0.0, 0.0, AROUND, AROUND + 10.0, 0.0))[None, :, None],
     )
     state = new_state(network.panes, 1, 1, AROUND + 10.0)
-    once, month = np.array([steps], dtype=np.int64), np.zeros(1, dtype=np.int64)
-    totals = np.zeros((12, COLUMNS, 1))
-    work = new_scratch(network.panes, 1, 1)
-    march(member, once, month, CAPACITY / LOSS, state, work, np.zeros((1, COLUMNS, 1)), totals)
+    once, work = np.array([steps], dtype=np.int64), new_scratch(network.panes, 1, 1)
+    march(member, once, CAPACITY / LOSS, state, work, np.zeros((0, COLUMNS, 1)))
     return (float(state.nodes[0, ABSORBER, 0, 0]) - AROUND) / 10.0
 
 

@@ -193,7 +193,7 @@ def _march(member: Member, step: float, state: State) -> Array:
     """March one stretch; the state goes on to the next. Return its ledger [interval, column, 1]."""
     count = member.forcing.weather.shape[0]
     plan = np.full(count, max(1, int(np.ceil(step / LONGEST_STEP))), dtype=np.int64)
-    hours, month = np.zeros((count, COLUMNS, 1)), np.zeros(count, dtype=np.int64)
+    hours = np.zeros((count, COLUMNS, 1))
     work = new_scratch(member.network.panes, member.network.path.shape[1], 1)
-    march(member, plan, month, step, state, work, hours, np.zeros((12, COLUMNS, 1)))
+    march(member, plan, step, state, work, hours)
     return hours

@@ -65,9 +65,8 @@ def response(network: Network, table: FlowTable, weather: Weather, absorbed: Arr
     wanted = np.tile(demand[None, :, None], (count, 1, 1))
     member = Member(network, table, forcing, rule, runs, NO_DRIFT, zone, wanted)
     hours = np.zeros((count, COLUMNS, 1))
-    plan, month = np.full(count, STEPS, dtype=np.int64), np.zeros(count, dtype=np.int64)
-    work = new_scratch(panes, segments, 1)
-    march(member, plan, month, INTERVAL, state, work, hours, np.zeros((12, COLUMNS, 1)))
+    plan, work = np.full(count, STEPS, dtype=np.int64), new_scratch(panes, segments, 1)
+    march(member, plan, INTERVAL, state, work, hours)
     outlet = hours[:, Column.OUTLET, 0] / INTERVAL
     return np.asarray((outlet - dark.outlet) / (sunny.outlet - dark.outlet))
 

@@ -44,8 +44,6 @@ PARAMETER_REASONS = {
     "collector.segments.load_segment": LANE,
     "collector.settle._behind_face": LANE,
     "engine.march._march": LANE,
-    "engine.march.march": LANE,
-    "engine.march.march_block": LANE,
     "engine.march.march_house": LANE,
     "engine.rooms._settle_both": LANE,
     "engine.rooms.house_alone": LANE,

@@ -90,12 +90,12 @@ def test_a_sensor_without_lag_is_its_place() -> None:
 
 
 def test_a_sensor_without_lag_and_without_least_times_ends_every_step() -> None:
-    # it would chatter without end: a step is cut 24 times at most, and each cut is one switch; what is left
-    # of the minute goes in parts of 15 s, and at the end of each the fan may switch once more
+    # it would chatter without end: parts are cut 24 times at most, one of which is forgotten in 10 s, and
+    # each cut is one switch; other parts last 20 s, and at the end of each the fan may switch once more
     ran = minutes(ControlRule(start=300.0, stop=299.999, sensor_time_constant=0.0), sun=420.0, count=60)
     assert np.isfinite(ran.hours).all()
     switches = 2.0 * ran.hours[:, Column.FAN_STARTS, 0]
-    assert 24.0 <= switches.max() <= 24.0 + 60.0 / 15.0
+    assert 24.0 <= switches.max() <= 24.0 + 60.0 / 10.0 + 60.0 / 20.0
     assert ran.hours[:, Column.RESIDUAL].max() < 1e-9
     assert ran.hours[:, Column.HOUSE_RESIDUAL].max() < 1e-9
 

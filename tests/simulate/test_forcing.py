@@ -47,24 +47,24 @@ def plan_of(incident: list[float], interval: float = 3600.0, step: float = 90.0)
 
 def test_steps_are_fine_in_the_sun_and_in_the_interval_after() -> None:
     lit = DIM + 1.0
-    assert plan_of([0.0, lit, 0.0, 0.0, DIM]) == [8, 40, 40, 8, 8]
-    assert DARK_STEPS == 5
+    assert plan_of([0.0, lit, 0.0, 0.0, DIM]) == [13, 40, 40, 13, 13]
+    assert DARK_STEPS == 3
 
 
 def test_out_of_season_the_steps_are_those_of_the_dark() -> None:
     rows = np.array([[280.0, 270.0, 10.0, 500.0]] * 4)
     shut = np.array([False, True, True, True])
     plan = step_plan(Forcing(rows, np.zeros((4, 2))), 3600.0, 90.0, shut)
-    assert plan.tolist() == [40, 40, 8, 8]
+    assert plan.tolist() == [40, 40, 13, 13]
 
 
 def test_the_interval_after_the_last_is_the_first() -> None:
-    assert plan_of([0.0, 0.0, 500.0]) == [40, 8, 40]
+    assert plan_of([0.0, 0.0, 500.0]) == [40, 13, 40]
 
 
 @pytest.mark.parametrize(
     ("interval", "step", "fine", "coarse"),
-    [(3600.0, 60.0, 60, 12), (3600.0, 3600.0, 1, 1), (3600.0, 900.0, 4, 1), (900.0, 90.0, 10, 2)],
+    [(3600.0, 60.0, 60, 20), (3600.0, 3600.0, 1, 1), (3600.0, 900.0, 4, 1), (900.0, 90.0, 10, 3)],
 )
 def test_a_step_is_a_whole_part_of_the_interval(interval, step, fine, coarse) -> None:
     assert plan_of([500.0, 0.0, 0.0], interval, step) == [fine, fine, coarse]

@@ -26,6 +26,7 @@ from simengine.simulate.year import finished, finished_in_brief, first_temperatu
 from simengine.vector import BLOCKS
 
 HOUR = 972
+NOON = 12  # of the warm-up's first day, which is lit
 NAMED = "02-10 12:00"
 """The hour of that number, from 0, in a year that begins on 1 January."""
 NEVER = 10**6
@@ -47,9 +48,7 @@ def frail(monkeypatch: pytest.MonkeyPatch) -> Callable[..., list[int]]:
     ) -> list[int]:
         marched: list[int] = []
 
-        def march(
-            member: Any, plan: Any, month: Any, seconds: float, state: Any, work: Any, *rest: Any
-        ) -> None:
+        def march(member: Any, plan: Any, seconds: float, state: Any, work: Any, *rest: Any) -> None:
             warms_up = member.drive.shape[0] < 8760
             begins = int(work.clock[FIRST, 0])
             if not warms_up:
@@ -59,7 +58,7 @@ def frail(monkeypatch: pytest.MonkeyPatch) -> Callable[..., list[int]]:
                 for hour, needed in faults:
                     if plan[begins + hour] < needed:
                         demand[hour, 0, sound_lanes:] = value
-            sound(member._replace(demand=demand), plan, month, seconds, state, work, *rest)
+            sound(member._replace(demand=demand), plan, seconds, state, work, *rest)
 
         monkeypatch.setattr(blocks, name, march)
         return marched
@@ -110,7 +109,7 @@ def test_an_infinite_gain_ends_in_the_same_way(scenario: Scenario, frail: Callab
 def test_a_warm_up_that_breaks_is_taken_in_shorter_steps(
     scenario: Scenario, frail: Callable[..., list[int]]
 ) -> None:
-    marched = frail((100, 2), warming=True)
+    marched = frail((NOON, 2), warming=True)
     result = run(scenario)
     assert len(marched) == 2
     assert [text for text in result.summary["cautions"] if "shorter than usual in all intervals" in text]
