@@ -1,12 +1,14 @@
 """Worker processes that hand back what they did; one that is lost costs its task only."""
 
 import contextlib
+import gc
 import multiprocessing as mp
 import signal
 import threading
 from collections import deque
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from multiprocessing import forkserver
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from types import TracebackType
@@ -16,6 +18,9 @@ from simengine.batch.task import Base, Bench, Outcome, Task, safely
 
 MOST_TRIES = 2
 """How often a task is given out before a worker that vanishes over it is held against the task."""
+
+LOADED = ["simengine.batch.crew", "pvlib", "numpy_financial"]
+"""Modules that every worker needs, sooner or later."""
 
 PATIENCE = 0.5
 """How long a worker may take to end when it is told to [s]."""
@@ -103,13 +108,33 @@ class Crew:
         return [Outcome(member, None, reason) for member in task.members]
 
     def _start(self) -> Worker:
-        context = mp.get_context("spawn")
+        context = _context()
         here, there = context.Pipe()
         process = context.Process(target=_serve, args=(there, self.base), daemon=True)
         with _deaf():
             process.start()
         there.close()
         return Worker(process, here)
+
+
+def _context() -> Any:
+    """Return how worker processes are made: split off one that has all modules loaded, where that can be.
+
+    That one is made for the first worker of this process and waits for further crews: a second or two less
+    for every worker but the first.
+    """
+    if "forkserver" not in mp.get_all_start_methods():
+        return mp.get_context("spawn")
+    context = mp.get_context("forkserver")
+    context.set_forkserver_preload(LOADED)
+    return context
+
+
+def get_ready() -> None:
+    """Let the process that workers are split off load its modules, while this one does something else."""
+    if _context().get_start_method() == "forkserver":
+        with _deaf():
+            forkserver.ensure_running()
 
 
 @contextlib.contextmanager
@@ -130,5 +155,8 @@ def _serve(line: "Connection[Any, Any]", base: Base) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     bench = Bench(base)
     with contextlib.suppress(EOFError, OSError):
+        line.send(safely(bench, line.recv()))
+        gc.collect()
+        gc.freeze()  # what there is by now stays: no later search for garbage has to pass through it
         while True:
             line.send(safely(bench, line.recv()))

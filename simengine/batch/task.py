@@ -12,6 +12,7 @@ from simengine.batch.measures import numbers_of
 from simengine.errors import SimengineError
 from simengine.scenario import Scenario
 from simengine.simulate import Resolved
+from simengine.simulate.blocks import Room
 from simengine.simulate.drive import Shared
 from simengine.simulate.together import run_together
 from simengine.simulate.year import finished_in_brief
@@ -63,6 +64,7 @@ class Bench:
     def __init__(self, base: Base) -> None:
         self.scenario = base.scenario()
         self.shared = Shared()
+        self.room = Room()
 
     def work(self, task: Task) -> list[Outcome]:
         """Return what came of every member of a task; a bad one has a reason and harms no other."""
@@ -79,7 +81,7 @@ class Bench:
 
     def _run(self, resolved: Mapping[int, Resolved]) -> Sequence[tuple[int, Array | None, str]]:
         rows: list[tuple[int, Array | None, str]] = []
-        results = run_together(list(resolved.values()), finished_in_brief, self.shared)
+        results = run_together(list(resolved.values()), finished_in_brief, self.shared, self.room)
         for member, result in zip(resolved, results, strict=True):
             if isinstance(result, str):
                 rows.append((member, None, " ".join(result.split())))

@@ -67,6 +67,7 @@ def command(scenario: str, out: str | None, changes: tuple[str, ...], look: bool
 def _announce(plan: "Plan", folder: Path, jobs: int, how: dict[str, Any]) -> int:
     """Say how many members, how long and how large; return how many are done already."""
     from simengine.batch import sweep
+    from simengine.batch.crew import get_ready
     from simengine.batch.store import read_plan
     from simengine.simulate import run
 
@@ -78,6 +79,8 @@ def _announce(plan: "Plan", folder: Path, jobs: int, how: dict[str, Any]) -> int
     if done:
         note(f"{done} of them are there already", how["quiet"])
     if left and not how["quiet"]:
+        if not how["scheduler"]:
+            get_ready()
         started = time.perf_counter()
         run(plan.scenario)  # it also compiles what the workers need, once
         spent = (time.perf_counter() - started) * left / min(jobs, max(left, 1))

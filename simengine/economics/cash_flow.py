@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from operator import mul
 
 import numpy as np
 
@@ -44,8 +46,13 @@ class CashFlows:
 
     def present(self, yearly: Array) -> float:
         """Return the present value of a column [currency]."""
-        factors = (present_value_of_one(self.rate, year) for year in range(1, yearly.size + 1))
-        return sum((paid * factor for paid, factor in zip(yearly.tolist(), factors, strict=True)), 0.0)
+        return sum(map(mul, yearly.tolist(), _factors(self.rate, yearly.size)), 0.0)
+
+
+@lru_cache
+def _factors(rate: float, years: int) -> tuple[float, ...]:
+    """Return the present value factors of years 1 to n [-]."""
+    return tuple(present_value_of_one(rate, year) for year in range(1, years + 1))
 
 
 def cash_flows(

@@ -110,18 +110,19 @@ def _put_measures(part: Ledger, flows: CashFlows, net_saving: float, money: Mone
     if money.upkeep > 0.0:
         after = payback.simple_payback(flows.investment, net_saving - money.upkeep)
         put(part, "simple_payback_after_upkeep_a", after)
-    crossing = payback.discounted_payback(flows.net, flows.rate)
+    net = flows.net
+    crossing = payback.discounted_payback(net, flows.rate)
     lasting = crossing.lasting
     if flows.investment <= 0.0 and net_saving <= 0.0:
         lasting = Answer(None, "nothing is laid out and nothing is saved, so there is nothing to pay back")
     put(part, "discounted_payback_a", lasting)
     if crossing.first is not None:
         part["discounted_payback_first_a"] = crossing.first
-    part["npv"] = payback.net_present_value(flows.net, flows.rate)
+    part["npv"] = payback.net_present_value(net, flows.rate)
     ratio = payback.saving_to_investment(flows.present_running, flows.present_investment)
     put(part, "saving_to_investment", ratio)
-    put(part, "irr", payback.internal_rate_of_return(flows.net))
-    part["cash_flows"] = flows.net.tolist()
+    put(part, "irr", payback.internal_rate_of_return(net))
+    part["cash_flows"] = net.tolist()
 
 
 def _break_even(flows: CashFlows, saved: Sequence[FuelSaved], money: Money) -> Answer:

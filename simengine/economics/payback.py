@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -77,7 +78,8 @@ def discounted_payback(flows: Sequence[float] | Array, rate: float) -> Discounte
     below = np.flatnonzero(total < -1e-9 * np.abs(values).max(initial=0.0))
     if below.size == 0:
         return DiscountedPayback(Answer(0.0), None)
-    rises = [int(k) for k in below if k < years and k + 1 not in below]
+    places = set(below.tolist())
+    rises = [k for k in below.tolist() if k < years and k + 1 not in places]
     first = _crossing(total, rises[0]) if rises else None
     if below[-1] == years:
         reason = f"the discounted savings stay below the costs at the end of the study, {years} years"
@@ -133,8 +135,7 @@ def internal_rate_of_return(flows: Sequence[float] | Array) -> Answer:
         return Answer(None, "nothing is laid out at the start, so there is no rate of return")
     if not (values > 0.0).any():
         return Answer(None, "no year brings money back, so there is no rate of return")
-    factors = np.exp(-np.linspace(math.log(0.05), math.log(20.0), 400))  # 1 / (1 + rate)
-    signs = np.sign(np.power(factors[:, None], np.arange(values.size)) @ values)
+    signs = np.sign(_discounts(values.size) @ values)
     changes = int((np.diff(signs[signs != 0.0]) != 0.0).sum())
     if changes > 1:
         return Answer(None, "the cash flows change sign so often that more than one rate fits")
@@ -144,6 +145,15 @@ def internal_rate_of_return(flows: Sequence[float] | Array) -> Answer:
     if changes == 0 or not math.isfinite(rate):
         return Answer(None, "no rate between -95 % and 1900 % a year makes the present value zero")
     return Answer(rate)
+
+
+@lru_cache
+def _discounts(years: int) -> Array:
+    """Return the factors of so many years [rate, year] at rates from -95 % to 1900 % a year [-]."""
+    factors = np.exp(-np.linspace(math.log(0.05), math.log(20.0), 400))  # 1 / (1 + rate)
+    found: Array = np.power(factors[:, None], np.arange(years))
+    found.flags.writeable = False
+    return found
 
 
 def saving_to_investment(savings: float, investment: float) -> Answer:

@@ -1,11 +1,6 @@
 """Factors that move money through time: present values, capital recovery, real and nominal rates."""
 
-from functools import lru_cache
-
 from simengine.errors import RangeError
-
-KEPT = 1024
-"""Factors that are kept: members of a sweep ask for the same rates and years."""
 
 
 def compound_amount(rate: float, years: float) -> float:
@@ -28,7 +23,6 @@ def compound_amount(rate: float, years: float) -> float:
     return float((1.0 + _above_minus_one(rate)) ** years)
 
 
-@lru_cache(maxsize=KEPT)
 def present_value_of_one(rate: float, years: float) -> float:
     """Return the single present value factor, 1 / (1 + d)^n.
 

@@ -119,8 +119,9 @@ def _months(series: WeatherSeries) -> list[dict[str, float | None]]:
     warmth = series.data["temp_air"].to_numpy(dtype=np.float64)
     sun = series.data["ghi"].to_numpy(dtype=np.float64) * step / KWH
     years = aggregate.years(len(months), step)
-    counts = np.maximum(aggregate.monthly(np.ones(len(months)), months), 1.0)
-    sums, means = aggregate.monthly(sun, months) / years, aggregate.monthly(warmth, months) / counts
+    by_month = aggregate.Months(months)
+    counts = np.maximum(by_month.sums(np.ones(len(months))), 1.0)
+    sums, means = by_month.sums(sun) / years, by_month.sums(warmth) / counts
     return [
         {
             "ghi_kwh_m2": float(sums[month]),

@@ -2,9 +2,11 @@
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.sparse import csr_array
 
-from simengine.results.record import Array
 from simengine.units.factors import KWH
+
+Array = NDArray[np.float64]
 
 HOURS_PER_YEAR = 8760.0
 SECONDS_PER_DAY = 86_400
@@ -85,23 +87,37 @@ def local_months(times: NDArray[np.datetime64], utc_offset: float) -> NDArray[np
     return months
 
 
-def monthly(values: Array, months: NDArray[np.int64]) -> Array:
-    """Return the sums of the twelve months.
+class Months:
+    """Adds up by month, whatever quantity of the same intervals is asked for.
 
-    Parameters
-    ----------
-    values : any quantity that may be summed, shape [time]
-    months : month 0..11 of each value, shape [time]
-
-    Returns
-    -------
-    Sums in the unit of the values, shape [12]; a month without data is 0.
-
-    >>> monthly(np.array([1.0, 2.0, 4.0]), np.array([0, 0, 11]))[[0, 11]].tolist()
+    >>> Months(np.array([0, 0, 11])).sums(np.array([1.0, 2.0, 4.0]))[[0, 11]].tolist()
     [3.0, 4.0]
     """
-    sums: Array = np.bincount(months, weights=values, minlength=12).astype(np.float64)
-    return sums
+
+    def __init__(self, months: NDArray[np.int64]) -> None:
+        """Take the months.
+
+        Parameters
+        ----------
+        months : month 0..11 of each interval, shape [time]
+        """
+        in_order = np.argsort(months, kind="stable")
+        ends = np.cumsum([0, *np.bincount(months, minlength=12)])
+        self._of = csr_array((np.ones(months.size), in_order, ends), shape=(12, months.size))
+
+    def sums(self, values: Array) -> Array:
+        """Return the sums of the twelve months, added up one interval after the other.
+
+        Parameters
+        ----------
+        values : any quantity that may be summed, shape [time]
+
+        Returns
+        -------
+        Sums in the unit of the values, shape [12]; a month without data is 0.
+        """
+        sums: Array = self._of @ values
+        return sums
 
 
 def heating_degree_days(temperature: Array, step: float, base: float = 18.0) -> float:

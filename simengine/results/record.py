@@ -7,6 +7,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from simengine.results.aggregate import Months
+
 Array = NDArray[np.float64]
 
 
@@ -53,6 +55,7 @@ class Record:
     cautions: Sequence[str] = ()  # of this case; the usual ones are added
     money: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     about: Mapping[str, str] = field(default_factory=dict)  # client, author, date, notes: as they were given
+    months: Months | None = None  # of the intervals by local standard time; None: to be worked out
     inputs: Sequence[Mapping[str, str]] = ()  # rows of group, name, si, us: what went in, as text
 
     def of_house(self, name: str, house: int) -> Array:

@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from simengine.constants import ZERO_CELSIUS
 from simengine.results import aggregate
+from simengine.results.aggregate import Months
 from simengine.results.cautions import with_usual
 from simengine.results.record import Array, Record
 from simengine.results.settle import reason_key, settle
@@ -144,7 +144,7 @@ def _first_midnight(record: Record) -> int:
 
 
 def _houses(record: Record, energies: tuple[str, ...]) -> dict[str, Any]:
-    months = aggregate.local_months(record.times, record.utc_offset)
+    months = record.months or Months(aggregate.local_months(record.times, record.utc_offset))
     return {
         name: {**_house(record, index, energies), "months": _months(record, index, months)}
         for index, name in enumerate(record.houses)
@@ -224,8 +224,8 @@ def _second_space(record: Record, index: int) -> dict[str, float]:
     }
 
 
-def _months(record: Record, index: int, months: NDArray[np.int64]) -> list[dict[str, float]]:
-    to_hours = record.step / 3600.0 / aggregate.years(months.size, record.step)
+def _months(record: Record, index: int, months: Months) -> list[dict[str, float]]:
+    to_hours = record.step / 3600.0 / aggregate.years(record.times.size, record.step)
     to_kwh = to_hours / 1000.0
     offset = record.of_house("heating_without", index) - record.of_house("heating_with", index)
     columns: dict[str, Array] = {
@@ -235,5 +235,5 @@ def _months(record: Record, index: int, months: NDArray[np.int64]) -> list[dict[
         "offset_kwh": offset * to_kwh,
         "fan_hours": record.of_house("fan_on", index) * to_hours,
     }
-    sums = {key: aggregate.monthly(column, months) for key, column in columns.items()}
+    sums = {key: months.sums(column) for key, column in columns.items()}
     return [{key: float(values[month]) for key, values in sums.items()} for month in range(12)]

@@ -1,6 +1,5 @@
 """Changes to a scenario by dotted key: `collector.tilt = "45 deg"`, `ducts.supply.length = "3 m"`."""
 
-import copy
 import tomllib
 from collections.abc import Mapping
 from typing import Any
@@ -73,7 +72,7 @@ def apply(
     >>> apply({"fan": {"flow": "90 cfm"}}, {"fan.flow": "110 cfm"})[0]
     {'fan': {'flow': '110 cfm'}}
     """
-    changed = copy.deepcopy(dict(data))
+    changed = copied(dict(data))
     unknown = [key for key, value in changes.items() if value is None and not key_exists(Inputs, key)]
     if unknown:
         wrong = "is no key that could be taken away; accepted: a key of the scenario"
@@ -88,6 +87,17 @@ def apply(
     if problems:
         raise ScenarioError(*problems)
     return changed, paths
+
+
+def copied(value: Any) -> Any:
+    """Return a copy of plain tables and lists down to their values, which nobody can change.
+
+    >>> copied({"site": {"horizon": [[90, 5]]}})
+    {'site': {'horizon': [[90, 5]]}}
+    """
+    if isinstance(value, dict):
+        return {key: copied(item) for key, item in value.items()}
+    return [copied(item) for item in value] if isinstance(value, list) else value
 
 
 def _literal(value: str) -> Any:
@@ -141,4 +151,4 @@ def _put(here: Any, index: Any, value: Any) -> None:
     elif value is None:
         del here[index]
     else:
-        here[index] = copy.deepcopy(value)
+        here[index] = copied(value)

@@ -22,6 +22,7 @@ from simengine.scenario.problems import MOST, Problem, key_text, problems_of
 from simengine.scenario.reader import decode, parse_toml, read_bytes, shown
 from simengine.scenario.schema import Inputs
 from simengine.scenario.schema.fuels import own_names
+from simengine.scenario.schema.reading import Section
 from simengine.scenario.writing import as_toml
 
 KeyPath = tuple[str | int, ...]
@@ -68,7 +69,7 @@ class Scenario:
             raise ScenarioError(
                 "(scenario): tables are nested too deeply; accepted: a plain scenario"
             ) from None
-        return cls(_checked(copied, "", "(scenario)", ()), copied, Path(folder), name)
+        return cls(_checked(copied, "", "(scenario)"), copied, Path(folder), name)
 
     def changed(self, changes: Mapping[str, Any]) -> "Scenario":
         """Return a scenario with some keys set anew.
@@ -91,7 +92,15 @@ class Scenario:
         """
         data, paths = apply(self.data, changes)
         every = (*self.changes, *paths)
-        return Scenario(_checked(data, "", "(changed)", ()), data, self.folder, self.name, every)
+        inputs = _checked(data, "", "(changed)", self._untouched({str(path[0]) for path in paths}))
+        return Scenario(inputs, data, self.folder, self.name, every)
+
+    def _untouched(self, tables: set[str]) -> dict[str, Section]:
+        """Return the checked tables but for these; what is checked already is not read again."""
+        if "fuels" in tables:  # other tables name them
+            return {}
+        checked = {name: table for name, table in self.inputs if isinstance(table, Section)}
+        return {name: table for name, table in checked.items() if name in self.data and name not in tables}
 
     def as_toml(self, remarks: tuple[str, ...] = ()) -> str:
         """Return the scenario as the text of a file, with its changes and without the file's own remarks."""
@@ -194,7 +203,7 @@ def load(path: Path | str) -> Scenario:
     name = shown(path)
     text = decode(read_bytes(file), name)
     data = parse_toml(text, name)
-    return Scenario(_checked(data, text, name, ()), data, file.parent, file.stem)
+    return Scenario(_checked(data, text, name), data, file.parent, file.stem)
 
 
 def _rounded(value: Any) -> Any:
@@ -206,9 +215,10 @@ def _rounded(value: Any) -> Any:
     return [_rounded(item) for item in value] if isinstance(value, list) else value
 
 
-def _checked(data: dict[str, Any], text: str, source: str, changes: tuple[KeyPath, ...]) -> Inputs:
+def _checked(data: dict[str, Any], text: str, source: str, known: dict[str, Section] | None = None) -> Inputs:
+    """Return the checked inputs; tables that are known are taken as they are."""
     try:
-        return Inputs.model_validate(data, context={"fuels": own_names(data)})
+        return Inputs.model_validate({**data, **(known or {})}, context={"fuels": own_names(data)})
     except ValidationError as error:
         problems, beyond = problems_of(error, data)
     except RecursionError:

@@ -6,8 +6,6 @@ from typing import Any
 import numpy as np
 
 from simengine.collector.absorbed import absorbed_sun
-from simengine.collector.build import build_network
-from simengine.collector.flow_table import build_flow_table
 from simengine.collector.network import Array, FlowTable, Forcing, Network, Weather
 from simengine.collector.steady import steady_point
 from simengine.constants import ZERO_CELSIUS
@@ -15,7 +13,7 @@ from simengine.heat_transfer.wind import WIND_RELATIONS
 from simengine.simulate.forcing import absorbed_rows
 from simengine.simulate.hottest import hottest_parts
 from simengine.simulate.kept import Kept
-from simengine.simulate.lanes import TWO_SPEEDS, air_loop
+from simengine.simulate.lanes import TWO_SPEEDS, network_of
 from simengine.simulate.resolve import Resolved
 
 DESIGN_SUN = 1000.0
@@ -45,10 +43,9 @@ def limits(resolved: Resolved, forcing: Forcing, kept: Kept | None = None) -> li
     Source: steady state of the march's own equations without flow; it errs on the hot side for a
     heavy box.
     """
-    network = build_network(resolved.parts.collector, resolved.pressure)
-    table = _at_rest(build_flow_table(resolved.parts.collector, air_loop(resolved), resolved.pressure))
+    known = Kept(2) if kept is None else kept
+    network, table = network_of(resolved, known), _at_rest(resolved.flow_table)
     hangs_on = sha256(b"".join(np.asarray(array).tobytes() for array in (*network, *table))).digest()
-    known = Kept(1) if kept is None else kept
     cases, nodes = known.once(hangs_on, lambda: _hottest(resolved, forcing, network, table))
     return hottest_parts(resolved.parts, nodes, cases)
 

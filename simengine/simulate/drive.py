@@ -27,8 +27,13 @@ class Drive:
     plane: sun.PlaneIrradiance
     forcing: Forcing
     plan: Counts  # [interval] steps
-    kept: Kept = field(default_factory=lambda: Kept(8))  # what hangs on the drive and little else
+    kept: Kept = field(default_factory=lambda: Kept(16))  # what hangs on the drive and little else
     shorter: tuple[int, ...] = ()  # intervals that were taken anew with shorter steps; 0 stands for all
+
+    @cached_property
+    def planned(self) -> Kept:
+        """What hangs on the steps as well."""
+        return Kept(8)
 
     @cached_property
     def digest(self) -> str:
@@ -63,7 +68,9 @@ class Shared:
         collector = resolved.parts.collector
         looks = (around, shade(site, collector), settings.sky, collector.tilt, collector.azimuth)
         plane: sun.PlaneIrradiance = self.planes.once(looks, lambda: on_plane(here, resolved))
-        optics = (collector.panes, collector.absorber, collector.dirt_factor)
+        sheet = collector.absorber  # of which no more than this meets the sun
+        dark = (sheet.absorptance, sheet.angular, sheet.fall_off)
+        optics = (collector.panes, dark, collector.dirt_factor)
         exposure = (site.collector_height, site.terrain, site.wind_shelter)
         film = (*exposure, collector.wind_relation, collector.length)
         rule = resolved.parts.control

@@ -83,25 +83,25 @@ class Hours(Mapping[str, Array]):
     def _made(self, name: str) -> Array:
         seconds = float(self.resolved.series.step)
         if name in MEANS:
-            return _by_house(self.with_it, MEANS[name]) / seconds
+            return _by_house(self.with_it, MEANS[name], seconds)
         if name in ALONE:
-            return _by_house(self.without, ALONE[name]) / seconds
+            return _by_house(self.without, ALONE[name], seconds)
         if name in SPACE and self.resolved.parts.spaces.second is None:
             raise KeyError(name)
         return {**SPACE, **OTHERS, **MORE}[name](self)
 
 
-def _by_house(ledger: Array, column: int) -> Array:
-    """Return a copy of one column [house, interval], the intervals of a house side by side in memory."""
-    return np.array(ledger[:, column, :].T, order="C")
+def _by_house(ledger: Array, column: int, by: float = 1.0) -> Array:
+    """Return a column over a number [house, interval], the intervals of a house side by side in memory."""
+    return np.divide(ledger[:, column, :].T, by, order="C")
 
 
 def _second_space(hours: Hours) -> Array:
-    return _by_house(hours.with_it, Column.SECOND_SPACE) / float(hours.resolved.series.step)
+    return _by_house(hours.with_it, Column.SECOND_SPACE, float(hours.resolved.series.step))
 
 
 def _second_space_without(hours: Hours) -> Array:
-    return _by_house(hours.without, 3) / float(hours.resolved.series.step)
+    return _by_house(hours.without, 3, float(hours.resolved.series.step))
 
 
 def _reflected(hours: Hours) -> Array:

@@ -75,4 +75,4 @@ def _march(resolved: Resolved, here: Place, plan: Counts) -> Array:
         when = here.series.data.index[int(np.argmin(np.isfinite(hours).all(axis=(1, 2))))]
         where = f"in the interval that starts {when:%m-%d %H:%M}"
         raise RunEnded(f"a house without the collector found no finite state {where}")
-    return hours
+    return np.asfortranarray(hours)  # the hours of a column side by side, as in the other ledger

@@ -1,16 +1,24 @@
 """One collector beside several houses: the arrays of the march repeated for every lane."""
 
+from dataclasses import fields
+from functools import partial
+from operator import attrgetter
+from typing import TYPE_CHECKING
+
 import numpy as np
 from numpy.typing import NDArray
 
 from simengine.airflow.loop import AirLoop, given_flow_loop
 from simengine.airflow.passive import passive_numbers
 from simengine.collector.build import build_network
-from simengine.collector.flow_table import build_flow_table
 from simengine.collector.network import FlowTable, Network
+from simengine.collector.spec import Collector
 from simengine.control.rule import Rule
 from simengine.control.spec import ControlRule
-from simengine.simulate.resolve import Resolved
+from simengine.simulate.kept import Kept
+
+if TYPE_CHECKING:
+    from simengine.simulate.resolve import Resolved
 
 Array = NDArray[np.float64]
 
@@ -18,29 +26,57 @@ TWO_SPEEDS = 2
 """Rows of the flow table of a fan that is on or off."""
 PART_SPEEDS = 33
 """The same where the air also moves at speeds between."""
+NETWORK_PARTS = attrgetter(*(part.name for part in fields(Collector) if part.name not in ("leak", "tags")))
+"""All that a network hangs on of its collector: what leaks stands in the flow table, a tag is a word."""
 
 
-def collector_lanes(resolved: Resolved, lanes: int) -> tuple[Network, FlowTable]:
-    """Return network and flow table of the scenario's collector, the same in every lane."""
+def collector_lanes(resolved: "Resolved", lanes: int, kept: Kept) -> tuple[Network, FlowTable]:
+    """Return network and flow table of the scenario's collector, the same in every lane.
+
+    Parameters
+    ----------
+    resolved : the scenario
+    lanes : how many [-]
+    kept : networks of collectors before
+    """
+    hangs_on = ("lanes", lanes, _of_network(resolved))
+    network = kept.once(hangs_on, lambda: _network_lanes(network_of(resolved, kept), lanes))
+    table = resolved.flow_table
+    return network, FlowTable(_repeat(table.flow, 2, lanes), _repeat(table.film, 3, lanes))
+
+
+def network_of(resolved: "Resolved", kept: Kept) -> Network:
+    """Return the network of the scenario's collector, built once for all members that share it.
+
+    Parameters
+    ----------
+    resolved : the scenario
+    kept : networks of collectors before
+    """
     parts = resolved.parts
-    network = build_network(parts.collector, resolved.pressure, parts.control.sensor_place)
-    table = build_flow_table(parts.collector, air_loop(resolved), resolved.pressure)
-    return (
-        network._replace(
-            box=_repeat(network.box, 1, lanes),
-            path=_repeat(network.path, 2, lanes),
-            capacity=_repeat(network.capacity, 1, lanes),
-            pane_link=_repeat(network.pane_link, 1, lanes),
-            exchange=_repeat(network.exchange, 1, lanes),
-            gap=_repeat(network.gap, 3, lanes),
-            gas=_repeat(network.gas, 3, lanes),
-            nusselt=_repeat(network.nusselt, 1, lanes),
-        ),
-        FlowTable(_repeat(table.flow, 2, lanes), _repeat(table.film, 3, lanes)),
+    make = partial(build_network, parts.collector, resolved.pressure, parts.control.sensor_place)
+    return kept.once(("network", _of_network(resolved)), make)  # type: ignore[no-any-return]
+
+
+def _of_network(resolved: "Resolved") -> tuple[object, ...]:
+    parts = resolved.parts
+    return (NETWORK_PARTS(parts.collector), resolved.pressure, parts.control.sensor_place)
+
+
+def _network_lanes(network: Network, lanes: int) -> Network:
+    return network._replace(
+        box=_repeat(network.box, 1, lanes),
+        path=_repeat(network.path, 2, lanes),
+        capacity=_repeat(network.capacity, 1, lanes),
+        pane_link=_repeat(network.pane_link, 1, lanes),
+        exchange=_repeat(network.exchange, 1, lanes),
+        gap=_repeat(network.gap, 3, lanes),
+        gas=_repeat(network.gas, 3, lanes),
+        nusselt=_repeat(network.nusselt, 1, lanes),
     )
 
 
-def air_loop(resolved: Resolved) -> AirLoop:
+def air_loop(resolved: "Resolved") -> AirLoop:
     """Return the air loop of the scenario, at as many speeds as its air can have."""
     parts, shut = resolved.parts, resolved.parts.passive is None
     if parts.fan_curve is not None and parts.control.part_speeds and shut:
@@ -66,7 +102,7 @@ def at_rest_and_full(loop: AirLoop) -> AirLoop:
     )
 
 
-def passive_rows(resolved: Resolved, lanes: int) -> Array:
+def passive_rows(resolved: "Resolved", lanes: int) -> Array:
     """Return the resting loop as rows [Passive, lane]."""
     numbers = passive_numbers(resolved.parts.passive, resolved.parts.fan.mass_flow, resolved.pressure)
     return _repeat(np.array(numbers)[:, None], 1, lanes)

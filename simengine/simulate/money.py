@@ -33,20 +33,13 @@ def money_blocks(
     years = aggregate.years(here.ambient.size, resolved.series.step)
     to_kwh = resolved.series.step / KWH / years
     aperture = resolved.parts.collector.aperture
+    steady = all(use is None or use.steady for use in (*inputs.heating, inputs.electricity))
     ledgers: dict[str, dict[str, object]] = {}
     for lane, house in enumerate(resolved.houses):
         kwh = {key: hourly[key][lane] * to_kwh for key in ("heating_without", "heating_with", "fan_power")}
         if resolved.parts.control.module is not None:  # what the module gives costs nothing
             kwh["fan_power"] = np.zeros_like(kwh["fan_power"])
-        by_hour = HourlyHeat(
-            kwh["heating_without"] * years,
-            kwh["heating_with"] * years,
-            kwh["fan_power"] * years,
-            here.ambient,
-            here.hour,
-            float(resolved.series.step),
-            here.month,
-        )
+        by_hour = None if steady else _by_hour(kwh, years, resolved, here)
         offset = float((kwh["heating_without"] - kwh["heating_with"]).sum())
         saved = HeatSaved(offset, float(kwh["fan_power"].sum()), by_hour, years)
         per_area: dict[str, object] = {
@@ -57,3 +50,16 @@ def money_blocks(
         ledger = money_ledger(saved, inputs.heating, inputs.electricity, inputs.economics, table)
         ledgers[house.name] = per_area | calibration_block(resolved, house.name) | ledger
     return ledgers
+
+
+def _by_hour(kwh: Mapping[str, Array], years: int, resolved: Resolved, here: Place) -> HourlyHeat:
+    """Return the heat hour by hour, for prices and efficiencies that hang on the hour."""
+    return HourlyHeat(
+        kwh["heating_without"] * years,
+        kwh["heating_with"] * years,
+        kwh["fan_power"] * years,
+        here.ambient,
+        here.hour,
+        float(resolved.series.step),
+        here.month,
+    )

@@ -8,14 +8,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from simengine.air.properties import density, dynamic_viscosity
-from simengine.collector.flow_table import FILM_TEMPERATURE, build_flow_table
+from simengine.collector.flow_table import FILM_TEMPERATURE
 from simengine.collector.network import read_air_flow
 from simengine.constants import ZERO_CELSIUS
 from simengine.heat_transfer.perforated_plate import hole_reynolds, in_kutscher_range
 from simengine.scenario.assemble_perforation import MOST_OF_WIRES
 from simengine.simulate.condensation import caution, condensation_hours, room_dew_point
 from simengine.simulate.cover_label import cover_label
-from simengine.simulate.lanes import air_loop
 from simengine.simulate.loop_facts import loop_cautions, loop_facts
 from simengine.simulate.opening import panel_cautions
 from simengine.simulate.resolve import Resolved
@@ -170,7 +169,7 @@ def _of_the_sheet(resolved: Resolved) -> list[str]:
     sheet = collector.absorber.perforation
     if collector.arrangement != "through" or sheet is None:
         return []
-    table = build_flow_table(collector, air_loop(resolved), resolved.pressure)
+    table = resolved.flow_table
     share = f"effectiveness of the absorber: {read_air_flow(table.flow[-1], 0).effectiveness:.2f}"
     given = resolved.scenario.inputs.collector.absorber.perforation
     if sheet.effectiveness is not None:

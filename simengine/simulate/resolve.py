@@ -1,11 +1,14 @@
 """A scenario with its weather and its houses at hand: everything that is settled before the march."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from simengine.air.properties import pressure_at_elevation
+from simengine.collector.flow_table import build_flow_table
+from simengine.collector.network import FlowTable
 from simengine.collector.spec import Collector
 from simengine.heat_transfer.conduction import inside_resistance
 from simengine.house.calibrate import Calibration, scaled
@@ -14,8 +17,9 @@ from simengine.house.presets import PRESETS
 from simengine.house.spec import House
 from simengine.results.provenance import provenance
 from simengine.results.record import Provenance
-from simengine.scenario.assembly import Assembly
+from simengine.scenario.assembly import Assembly, Spaces
 from simengine.simulate.climate import digest_of, weather_of
+from simengine.simulate.lanes import air_loop
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
@@ -37,6 +41,11 @@ class Resolved:
     pressure: float  # [Pa] mean of the year at the site
     others: tuple["WeatherSeries", ...] = ()  # further weather that the result is spread over
     calibration: Calibration | None = None  # of the user's own house to its fuel bill
+
+    @cached_property
+    def flow_table(self) -> FlowTable:
+        """What hangs on the fan's speed alone, at as many speeds as the air can have."""
+        return build_flow_table(self.parts.collector, air_loop(self), self.pressure)
 
     @property
     def inputs(self) -> list[dict[str, str]]:
@@ -81,16 +90,27 @@ def _at_site(pressure: float, scenario: "Scenario", weather: "WeatherSeries") ->
 
 def _houses(parts: Assembly) -> tuple[House, ...]:
     """Return the user's own house and the built-in ones, each with the second space."""
-    area, storeys, spaces = parts.builtin_floor_area, parts.builtin_storeys, parts.spaces
-    houses = [] if parts.house is None else [replace(parts.house, second_space=spaces.second)]
+    spaces = parts.spaces
+    size = (parts.builtin_floor_area, parts.builtin_storeys)
+    presets = _presets(size, parts.builtin_shelter, parts.builtin_loss_factor, spaces)
+    own = () if parts.house is None else (replace(parts.house, second_space=spaces.second),)
+    return (*own, *presets)
+
+
+@lru_cache(maxsize=16)
+def _presets(
+    size: tuple[float, int], shelter: int | None, loss_factor: float, spaces: Spaces
+) -> tuple[House, ...]:
+    """Return the built-in houses of a floor area [m2] and storeys, made once for all members alike."""
+    houses = []
     for name, make in PRESETS.items():
-        house = make(area, storeys, spaces.second is not None and spaces.below)
-        if parts.builtin_shelter is not None:
-            house = exposed(house, storeys, parts.builtin_shelter)
-        house = scaled(house, parts.builtin_loss_factor)
+        house = make(*size, spaces.second is not None and spaces.below)
+        if shelter is not None:
+            house = exposed(house, size[1], shelter)
+        house = scaled(house, loss_factor)
         second = spaces.second
         if second is not None and not spaces.coupling:
-            second = replace(second, coupling=floor_conductance(name, area, storeys))
+            second = replace(second, coupling=floor_conductance(name, *size))
         houses.append(replace(house, second_space=second))
     return tuple(houses)
 

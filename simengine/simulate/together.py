@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from simengine.engine.state import Member
 from simengine.errors import InputError, RunEnded
 from simengine.simulate.bill import calibrated
-from simengine.simulate.blocks import LANE_AXIS, WEATHER, Ride, march_again, march_year
+from simengine.simulate.blocks import LANE_AXIS, WEATHER, Ride, Room, march_again, march_year
 from simengine.simulate.drive import Drive, Shared
 from simengine.simulate.resolve import Resolved
 from simengine.simulate.shorter import settled
@@ -34,7 +34,9 @@ class Lanes:
     ride: Ride
 
 
-def run_together(group: Sequence[Resolved], finish: Finish[T], shared: Shared | None = None) -> list[T | str]:
+def run_together(
+    group: Sequence[Resolved], finish: Finish[T], shared: Shared | None = None, room: Room | None = None
+) -> list[T | str]:
     """Return the year of each of several scenarios, bit for bit what it is alone.
 
     Parameters
@@ -42,6 +44,8 @@ def run_together(group: Sequence[Resolved], finish: Finish[T], shared: Shared | 
     group : scenarios with weather and houses; those of one layout share a march
     finish : what is made of each: `finished` gives a `Result`, `finished_in_brief` what a sweep keeps
     shared : what they have in common with others before them
+    room : where their ledgers are kept while they are finished; only where `finish` gives nothing that looks
+        at them later
 
     Returns
     -------
@@ -66,9 +70,8 @@ def run_together(group: Sequence[Resolved], finish: Finish[T], shared: Shared | 
         side_by_side.setdefault(same, Lanes([], ride)).places.append(place)
     for alike in marches.values():
         lot = list(alike.values())
-        most = max(1, WIDTH // lot[0].ride.lanes)
-        for first in range(0, len(lot), most):
-            found.update(_one_march(whole, lot[first : first + most], finish))
+        for first in range(0, len(lot), WIDTH):  # as many as fill a block for each house
+            found.update(_one_march(whole, lot[first : first + WIDTH], finish, room))
     return [found[place] for place in range(len(group))]
 
 
@@ -80,12 +83,14 @@ def _layout(ride: Ride) -> tuple[object, ...]:
         if isinstance(array, np.ndarray)
     )
     plain = tuple(value for _, value in _leaves(ride.member, "") if not isinstance(value, np.ndarray))
-    return (ride.drive.here.series.step, plain, shapes)
+    return (ride.drive.here.series.step, ride.lanes, plain, shapes)
 
 
-def _one_march(group: Sequence[Resolved], lot: Sequence[Lanes], finish: Finish[T]) -> dict[int, T | str]:
+def _one_march(
+    group: Sequence[Resolved], lot: Sequence[Lanes], finish: Finish[T], room: Room | None
+) -> dict[int, T | str]:
     found: dict[int, T | str] = {}
-    for lanes, hours in zip(lot, march_year([lanes.ride for lanes in lot]), strict=True):
+    for lanes, hours in zip(lot, march_year([lanes.ride for lanes in lot], room), strict=True):
         try:  # what has to be taken anew is so alone, and does not touch the others
             mine, drive = settled(hours, lanes.ride.drive, partial(march_again, lanes.ride))
         except RunEnded as error:

@@ -11,6 +11,7 @@ from simengine.engine.ledger import Column
 from simengine.engine.state import Member
 from simengine.errors import RunEnded
 from simengine.results import Result
+from simengine.results.aggregate import Months
 from simengine.results.record import UNTOLD, Record
 from simengine.results.summary import BRIEF, ENERGIES, brief
 from simengine.results.weather_years import over_the_years
@@ -127,7 +128,8 @@ def finished_in_brief(resolved: Resolved, drive: Drive, with_it: Array) -> dict[
 
 def record(resolved: Resolved, drive: Drive, with_it: Array) -> Record:
     """Return what every result holds; parameters as `finished`."""
-    hourly = Hours(resolved, drive, with_it, march_houses(resolved, drive.here, drive.plan))
+    alone = drive.planned.once(resolved.houses, lambda: march_houses(resolved, drive.here, drive.plan))
+    hourly = Hours(resolved, drive, with_it, alone)
     return Record(
         title=resolved.scenario.title,
         houses=tuple(house.name for house in resolved.houses),
@@ -138,6 +140,7 @@ def record(resolved: Resolved, drive: Drive, with_it: Array) -> Record:
         aperture=resolved.parts.collector.aperture,
         provenance=UNTOLD,
         limits=limits(resolved, drive.forcing, drive.kept),
+        months=drive.here.kept.once("months", lambda: Months(drive.here.month)),
     )
 
 
@@ -158,7 +161,7 @@ def member_of(resolved: Resolved, drive: Drive) -> Member:
     if not (np.isfinite(forcing.weather).all() and np.isfinite(forcing.absorbed).all()):
         raise RunEnded("the weather on the collector holds a value that is not a finite number")
     lanes = len(houses)
-    network, table = collector_lanes(resolved, lanes)
+    network, table = collector_lanes(resolved, lanes, drive.kept)
     control = resolved.parts.control
     runs = fan_drive(control, drive.here, resolved, lanes)
     gone = lost_sun(drive.here, resolved.parts.window_panel)
@@ -178,7 +181,7 @@ def _closure(with_it: Array) -> dict[str, float]:
     """Return the year's residual over the sum of the terms' sizes, and the worst of a step."""
     from simengine.engine.ledger import BOX_TERMS, HOUSE_TERMS
 
-    year = with_it.sum(axis=0)
+    year = np.ascontiguousarray(with_it).sum(axis=0)  # so that the order of adding up hangs on nothing
     found = {}
     for name, terms in (("collector", BOX_TERMS), ("house", HOUSE_TERMS)):
         signed = np.array([sign * year[column] for column, sign in terms])

@@ -6,8 +6,9 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from multiprocessing import active_children
 from pathlib import Path
 from typing import Any
 
@@ -29,12 +30,17 @@ def folder() -> Iterator[Path]:
         yield Path(made) / "sweep"
 
 
-def seconds(plan: Plan, **how: Any) -> tuple[float, float]:
+def seconds(plan: Plan, watch: Callable[[], None] = lambda: None, **how: Any) -> tuple[float, float]:
     """Return how long a plan takes in all, and a member from the first answer to the last."""
     marks: list[tuple[float, int]] = []
+
+    def progress(done: int, _: int) -> None:
+        marks.append((time.perf_counter(), done))
+        watch()
+
     with folder() as there:
         begin = time.perf_counter()
-        run_plan(plan, there, progress=lambda done, _: marks.append((time.perf_counter(), done)), **how)
+        run_plan(plan, there, progress=progress, **how)
         whole = time.perf_counter() - begin
     (first, some), (last, all_done) = marks[0], marks[-1]
     return whole, (last - first) / max(all_done - some, 1)
@@ -46,11 +52,18 @@ def _ready(members: int) -> Plan:
 
 
 def spent(plan: Plan, **how: Any) -> tuple[float, float, float]:
-    """Return what `seconds` returns, and the processor time of all processes."""
-    before = os.times()
-    whole, each = seconds(plan, **how)
-    after = os.times()
-    return whole, each, sum(after[i] - before[i] for i in range(4))
+    """Return what `seconds` returns, and the processor time of this process and its workers."""
+    workers = [0.0]
+    before = time.process_time()
+    whole, each = seconds(plan, lambda: workers.append(_of_workers()), **how)
+    return whole, each, time.process_time() - before + workers[-1]
+
+
+def _of_workers() -> float:
+    """Return the processor time of all worker processes so far [s]."""
+    stats = [Path(f"/proc/{child.pid}/stat").read_text(encoding="utf-8") for child in active_children()]
+    ticks = [stat.rpartition(")")[2].split()[11:13] for stat in stats]  # as user, and in the system
+    return sum(int(user) + int(system) for user, system in ticks) / os.sysconf("SC_CLK_TCK")
 
 
 def two_cores(options: Options) -> Found:

@@ -45,7 +45,7 @@ class Ready:
         member = year.member_of(resolved, drive)
         (self.year,) = march_year([Ride(member, drive, year.first_temperature(resolved))])
 
-    def __call__(self, rides: list[Ride]) -> list[NDArray[np.float64]]:
+    def __call__(self, rides: list[Ride], _: object = None) -> list[NDArray[np.float64]]:
         """Return the ledger for each of the rides."""
         return [self.year] * len(rides)
 

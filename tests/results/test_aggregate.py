@@ -23,7 +23,7 @@ def test_the_months_of_a_common_year_have_their_days() -> None:
     offset = -7.0
     start = np.datetime64("2001-01-01T07:00", "s")
     times = start + np.arange(8760) * np.timedelta64(3600, "s")
-    days = aggregate.monthly(np.full(8760, 1.0 / 24.0), aggregate.local_months(times, offset))
+    days = aggregate.Months(aggregate.local_months(times, offset)).sums(np.full(8760, 1.0 / 24.0))
     assert days == pytest.approx([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])  # calendar
 
 
@@ -32,11 +32,11 @@ def test_the_months_add_up_to_the_year() -> None:
     values = generator.random(8760)
     times = np.datetime64("2001-01-01", "s") + np.arange(8760) * np.timedelta64(3600, "s")
     months = aggregate.local_months(times, 0.0)
-    assert aggregate.monthly(values, months).sum() == pytest.approx(values.sum(), rel=1e-12)
+    assert aggregate.Months(months).sums(values).sum() == pytest.approx(values.sum(), rel=1e-12)
 
 
 def test_a_month_without_data_is_zero() -> None:
-    assert aggregate.monthly(np.ones(3), np.array([5, 5, 6])).tolist() == [0] * 5 + [2, 1] + [0] * 5
+    assert aggregate.Months(np.array([5, 5, 6])).sums(np.ones(3)).tolist() == [0] * 5 + [2, 1] + [0] * 5
 
 
 def test_degree_days_take_the_mean_of_a_day_and_no_credit_from_a_warm_one() -> None:

@@ -1,6 +1,7 @@
 """A scenario is read, changed and recognised again; the examples hold what they promise."""
 
 import dataclasses
+import datetime
 import time
 from pathlib import Path
 
@@ -12,6 +13,13 @@ from simengine.errors import ScenarioError
 from simengine.scenario import Scenario, load
 from simengine.units import parse
 
+CHIPS = {
+    "name": "chips",
+    "unit": "kg",
+    "heat_content": "4 kWh",
+    "source": "invented",
+    "date": datetime.date(2026, 5, 1),
+}
 EXAMPLES = sorted(path.name for path in data_folder("scenarios").glob("*.toml"))
 
 
@@ -54,6 +62,26 @@ def test_the_digest_follows_the_meaning_not_the_spelling() -> None:
     assert scenario.changed({"collector.width": "5 ft"}).sha256 == scenario.sha256
     assert scenario.changed({"collector.width": "61 in"}).sha256 != scenario.sha256
     assert scenario.changed({"title": "another"}).sha256 != scenario.sha256
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {},
+        {"fan.flow": "80 cfm"},
+        {"collector.tilt": "45 deg", "economics.life": "12 years"},
+        {"fuels": [CHIPS]},
+        {"damper": {"kind": "none"}, "title": "another", "site.snow": True},
+        {"economics": None},
+    ],
+    ids=str,
+)
+def test_changed_is_what_the_same_tables_give_anew(changes: dict[str, object]) -> None:
+    """Tables that a change does not touch are not read again; it makes no difference."""
+    changed = example().changed(changes)
+    anew_inputs = Scenario.from_dict(changed.data).inputs
+    assert changed.inputs == anew_inputs
+    assert changed.inputs.model_fields_set == anew_inputs.model_fields_set
 
 
 def test_changed_leaves_the_first_one_as_it_was() -> None:

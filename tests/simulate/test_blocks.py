@@ -11,7 +11,7 @@ from simengine.engine.march import march, march_block
 from simengine.engine.state import new_scratch, new_state
 from simengine.scenario import load
 from simengine.simulate import resolve
-from simengine.simulate.blocks import Ride, joined, march_year
+from simengine.simulate.blocks import Ride, Room, joined, march_year
 from simengine.simulate.drive import drive_of
 from simengine.simulate.year import first_temperature, member_of
 from simengine.vector import BLOCKS, WIDTH
@@ -70,6 +70,25 @@ def test_a_block_is_the_single_lanes_bit_for_bit(name: str) -> None:
         ledgers.append(hours)
     assert np.array_equal(*ledgers)
     assert len(np.unique(ledgers[0][:, Column.DELIVERED].sum(axis=0))) > 1
+
+
+def test_in_a_room_that_others_have_left_each_is_what_it_is_alone() -> None:
+    """Nothing is left of the march before, nor of what stood in the memory: it is filled with NaN first."""
+    room = Room()
+    for rides in (varied({}), varied({"fan.flow": "60 cfm"}), varied({})[::-1]):
+        room.years.fill(np.nan)
+        for one, hours in zip(rides, march_year(rides, room), strict=True):
+            (alone,) = march_year([one])
+            assert np.array_equal(hours, alone)
+            assert np.shares_memory(hours, room.years)
+
+
+def test_what_rides_share_is_joined_once() -> None:
+    room, rides = Room(), varied({})[:2]
+    march_year(rides, room)
+    known = set(room.joined.values)
+    march_year(rides, room)
+    assert set(room.joined.values) == known
 
 
 def test_more_lanes_than_a_block_are_parted() -> None:

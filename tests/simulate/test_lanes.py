@@ -10,12 +10,13 @@ from simengine.control.rule import read_rule
 from simengine.control.spec import ControlRule
 from simengine.scenario import Scenario
 from simengine.simulate import Resolved, resolve
+from simengine.simulate.kept import Kept
 from simengine.simulate.lanes import PART_SPEEDS, air_loop, collector_lanes, rule_rows
 
 
 def test_every_lane_is_the_collector_alone(resolved: Resolved) -> None:
     parts = resolved.parts
-    network, table = collector_lanes(resolved, 3)
+    network, table = collector_lanes(resolved, 3, Kept(2))
     loop = given_flow_loop(parts.fan, parts.supply_ducts, parts.return_ducts)
     alone = build_network(parts.collector, resolved.pressure, parts.control.sensor_place)
     own_table = build_flow_table(parts.collector, loop, resolved.pressure)

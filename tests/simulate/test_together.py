@@ -1,5 +1,6 @@
 """Several scenarios in one march are, each of them, what they are alone: bit for bit."""
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -9,12 +10,13 @@ from simengine.data_files import data_path
 from simengine.engine.ledger import Column
 from simengine.errors import RunEnded
 from simengine.results import Result
+from simengine.results.summary import brief
 from simengine.scenario import Scenario, load
 from simengine.simulate import resolve, run, together
 from simengine.simulate.blocks import Ride, march_year
 from simengine.simulate.drive import Shared, drive_of
 from simengine.simulate.together import run_together
-from simengine.simulate.year import finished, finished_in_brief, first_temperature, member_of
+from simengine.simulate.year import finished, finished_in_brief, first_temperature, member_of, record
 
 QUICK = {"run.step": "30 min", "collector.segments": 1}
 CHANGES = (
@@ -36,7 +38,7 @@ def scenarios() -> list[Scenario]:
 def test_each_is_what_it_is_alone(scenarios: list[Scenario], monkeypatch: pytest.MonkeyPatch) -> None:
     marched: list[int] = []
 
-    def counted(rides: list[Ride]) -> object:
+    def counted(rides: list[Ride], _: object) -> object:
         marched.append(sum(ride.lanes for ride in rides))
         return march_year(rides)
 
@@ -78,6 +80,24 @@ def test_what_is_shared_is_what_each_works_out(scenarios: list[Scenario]) -> Non
         for scenario in scenarios:
             resolved = shared.resolve(scenario)
             assert shared.drive(resolved).digest == drive_of(resolve(scenario)).digest
+
+
+def test_a_sheet_of_another_emittance_takes_up_the_same_sun(scenarios: list[Scenario]) -> None:
+    shared = Shared()
+    one, other, darker = (
+        shared.drive(shared.resolve(scenarios[0].changed({f"collector.absorber.{key}": value})))
+        for key, value in (("emittance_front", 0.3), ("emittance_front", 0.8), ("absorptance", 0.8))
+    )
+    assert one is other
+    assert darker.digest != one.digest
+
+
+def test_months_are_those_of_the_record(scenarios: list[Scenario]) -> None:
+    whole = resolve(scenarios[0])
+    drive = drive_of(whole)
+    (ledger,) = march_year([Ride(member_of(whole, drive), drive, first_temperature(whole))])
+    short = record(whole, drive, ledger)
+    assert brief(short) == brief(replace(short, months=None))
 
 
 def test_few_things_are_kept(scenarios: list[Scenario]) -> None:
