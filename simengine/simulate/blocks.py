@@ -85,8 +85,8 @@ def march_year(rides: Sequence[Ride], room: Room | None = None) -> list[Array]:
 
     Parameters
     ----------
-    rides : of one layout (panes, segments, arrangement, spaces, houses) and one number of intervals; each comes
-        out the same alone and in company, bit for bit
+    rides : of one layout (panes, segments, arrangement, spaces, how many houses) and one number of intervals;
+        each comes out the same alone and in company, bit for bit
     room : where the ledgers are kept, to be overwritten by the next march in it; None: in memory of their own
 
     Returns
