@@ -35,8 +35,11 @@ DIM = 45.0
 INCIDENT = Weather._fields.index("incident")
 """Column of the weather on the collector that holds the sun on its plane."""
 
-DARK_STEPS = 3
-"""How many times longer the steps are while it is that dim."""
+QUIET_STEPS = 3
+"""How many times longer the steps are while it is that dim, or while no air may move."""
+
+STILL_STEPS = 6
+"""How many times longer they are where both hold."""
 
 MOST_KEPT = 64
 """Arrays that a place keeps; each takes 0.1 to 1 MB."""
@@ -219,12 +222,13 @@ def step_plan(
 
     Returns
     -------
-    counts [interval]; below `DIM`, and where nothing moves, the steps are `DARK_STEPS` times as long; they
-    grow within an interval (`engine.grading`)
+    counts [interval]; below `DIM`, or where nothing moves, the steps are `QUIET_STEPS` times as long, where
+    both hold `STILL_STEPS` times; they grow within an interval (`engine.grading`)
     """
-    lit = forcing.weather[:, INCIDENT] > DIM
-    lit = lit if shut is None else lit & ~shut
-    lit = lit | np.roll(lit, 1)
-    fine = max(1, round(interval / step))
-    coarse = max(1, round(interval / min(step * DARK_STEPS, interval)))
-    return np.where(lit, fine, coarse).astype(np.int64)
+    bright = forcing.weather[:, INCIDENT] > DIM
+    bright = bright | np.roll(bright, 1)
+    moves = np.ones(bright.size, dtype=bool) if shut is None else ~shut
+    lit, quiet, still = (
+        max(1, round(interval / min(step * longer, interval))) for longer in (1, QUIET_STEPS, STILL_STEPS)
+    )
+    return np.where(bright & moves, lit, np.where(bright | moves, quiet, still)).astype(np.int64)

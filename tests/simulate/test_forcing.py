@@ -14,7 +14,6 @@ from simengine.scenario import Scenario
 from simengine.scenario.assembly import Site, Strip, Tree, Wall
 from simengine.simulate import Resolved, resolve
 from simengine.simulate.forcing import (
-    DARK_STEPS,
     DIM,
     Place,
     collector_forcing,
@@ -48,14 +47,13 @@ def plan_of(incident: list[float], interval: float = 3600.0, step: float = 90.0)
 def test_steps_are_fine_in_the_sun_and_in_the_interval_after() -> None:
     lit = DIM + 1.0
     assert plan_of([0.0, lit, 0.0, 0.0, DIM]) == [13, 40, 40, 13, 13]
-    assert DARK_STEPS == 3
 
 
-def test_out_of_season_the_steps_are_those_of_the_dark() -> None:
-    rows = np.array([[280.0, 270.0, 10.0, 500.0]] * 4)
-    shut = np.array([False, True, True, True])
-    plan = step_plan(Forcing(rows, np.zeros((4, 2))), 3600.0, 90.0, shut)
-    assert plan.tolist() == [40, 40, 13, 13]
+def test_out_of_season_the_steps_are_those_of_the_dark_and_by_night_twice_as_long() -> None:
+    rows = np.array([[280.0, 270.0, 10.0, sun] for sun in (500.0, 500.0, 500.0, 0.0, 0.0)])
+    shut = np.array([False, True, True, True, True])
+    plan = step_plan(Forcing(rows, np.zeros((5, 2))), 3600.0, 90.0, shut)
+    assert plan.tolist() == [40, 13, 13, 13, 7]
 
 
 def test_the_interval_after_the_last_is_the_first() -> None:
