@@ -5,6 +5,7 @@ therefore named by a digest of every kernel source and of the numba version. The
 is used only where nobody but the user can write: elsewhere the run compiles anew and keeps nothing.
 """
 
+import gc
 import hashlib
 import os
 import signal
@@ -29,6 +30,9 @@ COMPILER_AVAILABLE = numba is not None
 COMPILING = COMPILER_AVAILABLE and not numba.config.DISABLE_JIT
 """Whether kernels are compiled in this process."""
 
+if COMPILING:
+    from simengine import compiled_parts
+
 
 def cache_folder() -> Path:
     """Return the user's own folder for compiled code (not created yet)."""
@@ -44,7 +48,7 @@ def cache_folder() -> Path:
 def _digest() -> str:
     package = Path(__file__).parent
     sources = [package / "compiled.py", package / "constants.py"]
-    sources += [package / "vector.py", package / "vector_types.py"]
+    sources += [package / "compiled_parts.py", package / "vector.py", package / "vector_types.py"]
     for room in KERNEL_ROOMS:
         sources.extend(sorted((package / room).glob("*.py")))
     total = hashlib.sha256()
@@ -92,7 +96,7 @@ def slowness() -> str:
     if CACHE_REFUSED:
         return (
             f"the folder for compiled code {_CACHE_FOLDER} {CACHE_REFUSED}: it is not used, "
-            "so this run compiles anew (about half a minute)"
+            "so this run compiles anew (some twenty seconds)"
         )
     return ""
 
@@ -115,7 +119,7 @@ def entry(function: _Function) -> _Function:
     compiled = _compile(function, inline=False)
     by_need = "_compile_for_args"  # compiles, or loads what is kept, when a call finds nothing that fits
     if hasattr(compiled, by_need):
-        setattr(compiled, by_need, unbroken(getattr(compiled, by_need)))
+        setattr(compiled, by_need, unbroken(_unswept(getattr(compiled, by_need))))
     return compiled
 
 
@@ -150,21 +154,37 @@ def unbroken(work: Callable[..., Any]) -> Callable[..., Any]:
     return whole
 
 
+def _unswept(work: Callable[..., Any]) -> Callable[..., Any]:
+    """Let Python not look for waste meanwhile: a tenth of compiling went there, and there is little."""
+
+    def whole(*arguments: Any, **named: Any) -> Any:
+        swept = gc.isenabled()
+        gc.disable()
+        try:
+            return work(*arguments, **named)
+        finally:
+            if swept:
+                gc.enable()
+
+    return whole
+
+
 def _compile(function: _Function, inline: bool) -> _Function:
     if numba is None:
         return function
+    options = {
+        "nogil": True,
+        "error_model": "numpy",
+        "fastmath": False,
+        "forceinline": inline,
+        "_nrt": False,  # kernels take no memory: arrays need not be counted (a third of the march's time)
+    }
     before = numba.config.CACHE_DIR
     numba.config.CACHE_DIR = str(_CACHE_FOLDER)
     try:
-        # _nrt=False: kernels take no memory, so arrays need not be counted (a third of the march's time)
-        compiled: _Function = numba.njit(
-            cache=not CACHE_REFUSED,
-            nogil=True,
-            error_model="numpy",
-            fastmath=False,
-            forceinline=inline,
-            _nrt=False,
-        )(function)
+        compiled: _Function = numba.njit(cache=not CACHE_REFUSED, no_cfunc_wrapper=True, **options)(function)
     finally:
         numba.config.CACHE_DIR = before
+    if inline and COMPILING and compiled_parts.SUITS:
+        compiled_parts.call_as_part(compiled, function, options)
     return compiled

@@ -18,6 +18,9 @@ from numba.np.arrayobj import getitem_array_tuple, make_array
 Build = Callable[..., Any]
 """Spells a function: (builder, *values) -> value."""
 
+FIRST = {"target": "cpu"}
+"""Lets the compiler ask here before it asks its dozens of functions on texts, lists and dates."""
+
 ir = cgutils.ir
 INT, DOUBLE, BYTE = ir.IntType(64), ir.DoubleType(), ir.IntType(8)
 
@@ -98,6 +101,8 @@ def _teach(function: Any, wanted: Sequence[Any], result: Any, build: Build) -> N
     """Let compiled code call a function on values of these kinds."""
 
     class Template(AbstractTemplate):  # type: ignore[misc]
+        metadata = FIRST
+
         def generic(self, args: Any, kws: Any) -> Any:
             fits = len(args) == len(wanted) and all(map(_fits, wanted, args))
             wide = not any(isinstance(kind, _Wide) for kind in wanted) or any(a in wanted for a in args)
@@ -216,6 +221,8 @@ def _settled(array: Any, index: Any) -> Any:
 
 @infer_global(operator.getitem)
 class _Get(AbstractTemplate):  # type: ignore[misc]
+    metadata = FIRST
+
     def generic(self, args: Any, kws: Any) -> Any:
         array, index = args
         settled = _settled(array, index)
@@ -224,6 +231,8 @@ class _Get(AbstractTemplate):  # type: ignore[misc]
 
 @infer_global(operator.setitem)
 class _Set(AbstractTemplate):  # type: ignore[misc]
+    metadata = FIRST
+
     def generic(self, args: Any, kws: Any) -> Any:
         array, index, _ = args
         settled = _settled(array, index)
