@@ -173,10 +173,9 @@ def march_house(
     ratio = (1.0 - GAMMA) / GAMMA
     for lane in range(state.shape[1]):
         for interval in range(plan.size):
-            first, rise = graded(seconds, float(plan[interval]))
+            length, rise = graded(seconds, float(plan[interval]))
             outdoors = ambient[interval]
-            for number in range(plan[interval]):
-                length = first + rise * number
+            for _ in range(plan[interval]):
                 early, late = (1.0 - GAMMA) * length, GAMMA * length
                 per_second = 1.0 / late
                 start = (state[ROOM, lane], state[MASS, lane], state[SECOND, lane], state[SECOND_MASS, lane])
@@ -192,10 +191,11 @@ def march_house(
                 last, beside = house_alone(
                     zone_rows, demand_rows, interval, lane, outdoors, between, per_second
                 )
-                warm, then = room.heating + second.heating, last.heating + beside.heating
-                hours[interval, 0, lane] += early * warm + late * then
+                first, then = room.heating + second.heating, last.heating + beside.heating
+                hours[interval, 0, lane] += early * first + late * then
                 hours[interval, 1, lane] += early * room.vented + late * last.vented
                 hours[interval, 2, lane] += early * room.air + late * last.air
                 hours[interval, 3, lane] += early * second.air + late * beside.air
                 state[ROOM, lane], state[MASS, lane] = last.air, last.mass
                 state[SECOND, lane], state[SECOND_MASS, lane] = beside.air, beside.mass
+                length += rise
