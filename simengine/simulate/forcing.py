@@ -217,7 +217,7 @@ def step_plan(
     ----------
     forcing : what the weather does to the collector
     interval : its length [s]
-    step : mean step while the sun can drive the collector, and in the interval after [s]
+    step : mean step while the sun can drive the collector [s]
     shut : [interval] whether the fan may not run and no air moves by itself; None if that is never so
 
     Returns
@@ -226,7 +226,6 @@ def step_plan(
     both hold `STILL_STEPS` times; they grow within an interval (`engine.grading`)
     """
     bright = forcing.weather[:, INCIDENT] > DIM
-    bright = bright | np.roll(bright, 1)
     moves = np.ones(bright.size, dtype=bool) if shut is None else ~shut
     lit, quiet, still = (
         max(1, round(interval / min(step * longer, interval))) for longer in (1, QUIET_STEPS, STILL_STEPS)

@@ -44,20 +44,16 @@ def plan_of(incident: list[float], interval: float = 3600.0, step: float = 90.0)
 # ---- steps ----------------------------------------------------------
 
 
-def test_steps_are_fine_in_the_sun_and_in_the_interval_after() -> None:
+def test_steps_are_fine_in_the_sun() -> None:
     lit = DIM + 1.0
-    assert plan_of([0.0, lit, 0.0, 0.0, DIM]) == [13, 40, 40, 13, 13]
+    assert plan_of([0.0, lit, 0.0, 0.0, DIM]) == [13, 40, 13, 13, 13]
 
 
 def test_out_of_season_the_steps_are_those_of_the_dark_and_by_night_twice_as_long() -> None:
     rows = np.array([[280.0, 270.0, 10.0, sun] for sun in (500.0, 500.0, 500.0, 0.0, 0.0)])
     shut = np.array([False, True, True, True, True])
     plan = step_plan(Forcing(rows, np.zeros((5, 2))), 3600.0, 90.0, shut)
-    assert plan.tolist() == [40, 13, 13, 13, 7]
-
-
-def test_the_interval_after_the_last_is_the_first() -> None:
-    assert plan_of([0.0, 0.0, 500.0]) == [40, 13, 40]
+    assert plan.tolist() == [40, 13, 13, 7, 7]
 
 
 @pytest.mark.parametrize(
@@ -65,7 +61,7 @@ def test_the_interval_after_the_last_is_the_first() -> None:
     [(3600.0, 60.0, 60, 20), (3600.0, 3600.0, 1, 1), (3600.0, 900.0, 4, 1), (900.0, 90.0, 10, 3)],
 )
 def test_a_step_is_a_whole_part_of_the_interval(interval, step, fine, coarse) -> None:
-    assert plan_of([500.0, 0.0, 0.0], interval, step) == [fine, fine, coarse]
+    assert plan_of([500.0, 0.0], interval, step) == [fine, coarse]
 
 
 def test_the_plan_is_that_of_the_sun_on_the_plane_alone(forcing: Forcing) -> None:
