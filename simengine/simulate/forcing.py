@@ -28,9 +28,9 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 Counts = NDArray[np.int64]
 
-DIM = 45.0
+DIM = 60.0
 """Sun on the collector's plane [W/m2] below which it does not get warm enough for its fan to start: about
-40 W/m2 in an absorber."""
+50 W/m2 in an absorber."""
 
 INCIDENT = Weather._fields.index("incident")
 """Column of the weather on the collector that holds the sun on its plane."""
