@@ -75,12 +75,12 @@ def two_cores(options: Options) -> Found:
     whole, each = seconds(plan, jobs=2)
     rate, steady = count / whole, 1.0 / each
     detail = (
-        f"{count} members of a perforated absorber (tilt, effectiveness, flow), default segments and step plan, "
-        f"two worker processes: {whole:.1f} s with their start and storage, so {rate:.1f} scenario-years a "
-        f"second; from the first answer to the last {steady:.1f} a second. The process that workers are split "
-        f"off from is up by then, as it is with `simengine sweep`, where it loads while the command works out "
-        f"how long the sweep will take; with its start too the same took {cold:.1f} s ({count / cold:.1f} a "
-        f"second). A million would take {1e6 * each / 3600.0:.1f} hours."
+        f"{count} members of a perforated absorber (tilt, effectiveness, flow), default segments and step "
+        f"plan, two worker processes: {whole:.1f} s with their start and storage, so {rate:.1f} "
+        f"scenario-years a second; from the first answer to the last {steady:.1f} a second. The process "
+        "that workers are split off from is up by then, as it is with `simengine sweep`, where it loads "
+        "while the command works out how long the sweep will take; with its start too the same took "
+        f"{cold:.1f} s ({count / cold:.1f} a second). A million would take {1e6 * each / 3600.0:.1f} hours."
     )
     return Found(f"{rate:.1f} a second ({count} members; {steady:.1f} at length)", rate >= 100.0, detail)
 
@@ -205,7 +205,8 @@ def memory(options: Options) -> Found:
 def _worker_peak() -> float:
     return _peak(
         "from simengine.batch.plan import plan_of\nfrom simengine.batch.task import Bench\n"
-        "from tests.benchmarks.sample import sweep_of\nplan = plan_of(sweep_of(64))\nbench = Bench(plan.base)\n"
+        "from tests.benchmarks.sample import sweep_of\n"
+        "plan = plan_of(sweep_of(64))\nbench = Bench(plan.base)\n"
         "for task in plan.tasks(range(min(plan.chunks, 4))): bench.work(task)\n"
     )
 
