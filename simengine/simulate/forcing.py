@@ -130,9 +130,10 @@ def wind_film(here: Place, exposure: tuple[float, str, float], relation: str, le
     relation : name of the wind relation
     length : of the collector [m]
     """
-    speeds = sun.collector_wind(here.series, *exposure)
     film = WIND_RELATIONS[relation]
-    return np.array([film(speed, length) for speed in speeds.tolist()])
+    # files give the wind in steps of a tenth or so: a few hundred speeds make a year
+    speeds, which = np.unique(sun.collector_wind(here.series, *exposure), return_inverse=True)
+    return np.array([film(speed, length) for speed in speeds.tolist()])[which]
 
 
 def absorbed_rows(absorbed: AbsorbedSun) -> Array:
