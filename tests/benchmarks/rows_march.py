@@ -9,6 +9,7 @@ import time
 
 from simengine.simulate import resolve, together
 from simengine.simulate.drive import Drive, Shared
+from simengine.simulate.houses_alone import warm_up_plan
 from simengine.simulate.together import run_together
 from tests.benchmarks.found import REPOSITORY, Found, Options, table
 from tests.benchmarks.sample import changes, perforated, timed
@@ -74,7 +75,7 @@ def against_the_solver(options: Options) -> Found:
 
 def steps_of(drive: Drive) -> float:
     """Return the steps of a year, those of the 30 days of warm-up among them."""
-    return float(drive.plan.sum() + drive.plan[-30 * 24 :].sum())
+    return float(drive.plan.sum() + warm_up_plan(drive.plan[-30 * 24 :]).sum())
 
 
 def arithmetic(options: Options) -> Found:
