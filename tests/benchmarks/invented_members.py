@@ -27,7 +27,7 @@ def invented(base: Base, tasks: Iterable[Task], *_: Any) -> Iterator[tuple[Task,
 
 
 def peak_mb() -> float:
-    """Return the most memory that this process has taken; what the system counts else begins with its parent's."""
+    """Return the most memory that this process has taken; other counts begin with that of its parent [MB]."""
     status = Path("/proc/self/status").read_text(encoding="ascii")
     return float(status.partition("VmHWM:")[2].split()[0]) / 1024.0
 
