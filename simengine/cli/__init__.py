@@ -1,6 +1,8 @@
 """The command line: one file a command; parse, call, print."""
 
+import atexit
 import difflib
+import gc
 import sys
 from importlib import import_module
 from typing import Any
@@ -8,6 +10,9 @@ from typing import Any
 import click
 
 from simengine.cli.exits import guarded
+
+# a process that ends would look through all that the compiler has built for waste, for half a second
+atexit.register(gc.freeze)
 
 COMMANDS = (
     "run",
