@@ -31,11 +31,6 @@ class Drive:
     shorter: tuple[int, ...] = ()  # intervals that were taken anew with shorter steps; 0 stands for all
 
     @cached_property
-    def planned(self) -> Kept:
-        """What hangs on the steps as well."""
-        return Kept(8)
-
-    @cached_property
     def digest(self) -> str:
         """Digest of what the march is driven by: marches that share it may go side by side."""
         total = hashlib.sha256()

@@ -128,8 +128,7 @@ def finished_in_brief(resolved: Resolved, drive: Drive, with_it: Array) -> dict[
 
 def record(resolved: Resolved, drive: Drive, with_it: Array) -> Record:
     """Return what every result holds; parameters as `finished`."""
-    alone = drive.planned.once(resolved.houses, lambda: march_houses(resolved, drive.here, drive.plan))
-    hourly = Hours(resolved, drive, with_it, alone)
+    hourly = Hours(resolved, drive, with_it, march_houses(resolved, drive.here, drive.plan))
     return Record(
         title=resolved.scenario.title,
         houses=tuple(house.name for house in resolved.houses),
