@@ -70,7 +70,10 @@ def same_in(lane: int, value: float) -> float:
 
 
 def block() -> int:
-    """Return the block of the first `WIDTH` lanes; only compiled code knows blocks."""
+    """Return the block of all `WIDTH` lanes: arrays that it is an index of have no more and no fewer.
+
+    Only compiled code knows blocks. It takes it for granted that a row of lanes is `WIDTH` numbers long.
+    """
     raise NotImplementedError
 
 

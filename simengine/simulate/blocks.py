@@ -127,7 +127,7 @@ def _march(singles: Sequence[tuple[Ride, int]], hours: Array, room: Room) -> Non
     absorbed = _one_after_the_other([drive.forcing.absorbed for drive in drives.values()])
     plan = _one_after_the_other([drive.plan for drive in drives.values()])
     forcing = Forcing(weather, absorbed)
-    member = _joined([ride.member for ride in riders], places, "", room)._replace(forcing=forcing)
+    member = joined([ride.member for ride in riders], places, room)._replace(forcing=forcing)
     seconds, count = float(riders[0].drive.here.series.step), riders[0].drive.plan.size
     panes, segments = member.network.panes, member.network.path.shape[1]
     state = new_state(panes, segments, lanes, np.array([ride.start for ride in riders]))
@@ -163,10 +163,16 @@ def _on_line(array: Array) -> Array:
     return placed
 
 
-def joined(members: Sequence[Member]) -> Member:
-    """Return one member whose lanes are those of several of one layout; its weather is the first one's."""
-    lanes = [(member, lane) for member in members for lane in range(member.zone.shape[-1])]
-    together: Member = _joined([one for one, _ in lanes], [lane for _, lane in lanes], "", Room())
+def joined(members: Sequence[Member], lanes: Sequence[int], room: Room) -> Member:
+    """Return one lane of each of several members of one layout as one member; its weather is the first one's.
+
+    Parameters
+    ----------
+    members : the same one may come several times
+    lanes : which lane of each [-]
+    room : keeps what has been joined
+    """
+    together: Member = _joined(members, lanes, "", room)
     return together
 
 

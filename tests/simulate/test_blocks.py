@@ -58,7 +58,7 @@ def test_in_company_each_is_what_it_is_alone(name: str) -> None:
 def test_a_block_is_the_single_lanes_bit_for_bit(name: str) -> None:
     """The same source, compiled for a block and for one lane (law: one source, one answer)."""
     one = ride(LAYOUTS[name])
-    member = joined([one.member] * (WIDTH // one.lanes))
+    member = joined([one.member] * WIDTH, [0, 1] * (WIDTH // 2), Room())
     member.rule[0] += np.linspace(0.0, 4.0, WIDTH)  # every lane switches at moments of its own
     count = 24 * 60
     ledgers = []
@@ -93,7 +93,7 @@ def test_what_rides_share_is_joined_once() -> None:
 
 def test_more_lanes_than_a_block_are_parted() -> None:
     one = ride({})
-    wide = one._replace(member=joined([one.member] * 5))  # ten lanes
+    wide = one._replace(member=joined([one.member] * 10, [0, 1] * 5, Room()))
     (hours,) = march_year([wide])
     (alone,) = march_year([one])
     assert hours.shape[2] == 5 * one.lanes
