@@ -55,6 +55,12 @@ def test_a_smooth_day_converges_at_second_order(rule) -> None:
             assert math.log2(before / after) == pytest.approx(2.0, abs=0.2)
 
 
+@pytest.mark.parametrize("rule", [ALWAYS, NEVER], ids=["fan on", "fan off"])
+def test_fine_steps_leave_next_to_nothing(rule) -> None:
+    # where the error no longer falls with the square of the step it is below 0.05 mK
+    assert max(worst(smooth_day(rule, 480), smooth_day(rule, 7680))) < 5.0e-5
+
+
 def test_net_heat_of_a_smooth_day_converges_at_second_order() -> None:
     def net(ran: Ran) -> np.ndarray:
         return ran.hours[:, Column.DELIVERED, 0] - ran.hours[:, Column.NIGHT_LOSS, 0]

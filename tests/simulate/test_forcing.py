@@ -71,7 +71,7 @@ def test_the_plan_is_that_of_the_sun_on_the_plane_alone(forcing: Forcing) -> Non
     assert np.array_equal(plan, step_plan(other, 3600.0, 90.0))
     dark = plan == plan.min()
     assert forcing.weather[dark, 3].max() <= DIM
-    assert forcing.absorbed[dark, -1].max() <= 55.0
+    assert forcing.absorbed[dark, -1].max() <= 0.9 * DIM  # glass and sheet leave no more
 
 
 # ---- rows ----------------------------------------------------------
