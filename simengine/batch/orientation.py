@@ -1,21 +1,21 @@
 """The best tilt and azimuth of a collector for the heating it saves, and how flat the hill is around it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from simengine.errors import InputError
+from simengine.errors import InputError, RunEnded
 from simengine.simulate import Resolved, resolve, run_resolved
+from simengine.simulate.drive import Shared
+from simengine.simulate.together import run_together
+from simengine.simulate.year import finished_in_brief
 
 if TYPE_CHECKING:
     from simengine.scenario import Scenario
     from simengine.weather import WeatherSeries
-
-SEARCH_STEP = "300 s"
-"""Longest step of the search; what is told of the best one is run at the scenario's own step."""
 
 STEEPEST = 90.0  # [deg]
 LARGEST_TURN = 90.0
@@ -63,9 +63,12 @@ def best_orientation(
     """
     from scipy.optimize import minimize
 
-    base = replace(resolve(scenario, series), others=())
+    base = resolve(scenario, series)
     name = _house(base, house)
+    base = replace(base, houses=tuple(one for one in base.houses if one.name == name), others=())
+    here = run_resolved(base).summary["houses"][name]  # what is wrong with the scenario shows here
     saved = _Saved(scenario, base, name)
+    saved.look_at(STARTS)
     starts = sorted(STARTS, key=saved)[::-1]
     if not saved(starts[0]) > 0.0:
         raise InputError(
@@ -86,7 +89,7 @@ def best_orientation(
         },  # type: ignore[call-overload]
     )
     tilt, turn = round(float(found.x[0])), round(float(found.x[1]))
-    return _told(saved, base, (float(tilt), float(turn)))
+    return _told(saved, here, (float(tilt), float(turn)))
 
 
 def _house(base: Resolved, asked: str | None) -> str:
@@ -99,50 +102,56 @@ def _house(base: Resolved, asked: str | None) -> str:
 
 
 class _Saved:
-    """Heating saved [kWh] in one house by tilt and turn from the equator, each point run once."""
+    """Years of one house by tilt and turn from the equator, each point run once."""
 
     def __init__(self, scenario: "Scenario", base: Resolved, house: str) -> None:
-        self.scenario = scenario.changed({"run.step": SEARCH_STEP})
+        self.scenario = scenario
         self.base = base
         self.house = house
         self.equator = 180.0 if base.series.latitude >= 0.0 else 0.0
-        self.known: dict[Point, float] = {}
+        self.shared = Shared()
+        self.known: dict[Point, dict[str, Any]] = {}
 
     def __call__(self, point: Point) -> float:
-        """Return the heating that is saved."""
-        if point not in self.known:
-            self.known[point] = float(self.year(point, self.scenario)["offset_kwh"])
+        """Return the heating that is saved [kWh]."""
+        return float(self.year(point)["offset_kwh"])
+
+    def year(self, point: Point) -> dict[str, Any]:
+        """Return the year of the house with the collector turned."""
+        self.look_at([point])
         return self.known[point]
+
+    def look_at(self, points: Sequence[Point]) -> None:
+        """Run the points that are not known yet, side by side."""
+        new = [point for point in dict.fromkeys(points) if point not in self.known]
+        turned = [self._turned(point) for point in new]
+        for point, result in zip(new, run_together(turned, finished_in_brief, self.shared), strict=True):
+            if isinstance(result, str):
+                raise RunEnded(result)
+            self.known[point] = result["houses"][self.house]
 
     def azimuth(self, turn: float) -> float:
         """Return the azimuth [deg] of a turn from the equator, positive to the west."""
         west = 1.0 if self.equator == 180.0 else -1.0
         return (self.equator + west * turn) % 360.0
 
-    def year(self, point: Point, scenario: "Scenario") -> dict[str, Any]:
-        """Return the year of the house with the collector turned."""
-        turned = {
+    def _turned(self, point: Point) -> Resolved:
+        changes = {
             "collector.tilt": f"{point[0]!r} deg",
             "collector.azimuth": f"{self.azimuth(point[1])!r} deg",
         }
-        resolved = resolve(scenario.changed(turned), self.base.series)
-        chosen = tuple(house for house in resolved.houses if house.name == self.house)
-        year: dict[str, Any] = run_resolved(replace(resolved, houses=chosen, others=())).summary["houses"][
-            self.house
-        ]
-        return year
+        resolved = resolve(self.scenario.changed(changes), self.base.series)
+        mine = tuple(house for house in resolved.houses if house.name == self.house)
+        return replace(resolved, houses=mine, others=())
 
 
-def _told(saved: _Saved, base: Resolved, best: Point) -> dict[str, Any]:
-    scenario, given = base.scenario, base.scenario.inputs.collector
-    there = _figures(saved, best, saved.year(best, scenario))
-    chosen = replace(base, houses=tuple(house for house in base.houses if house.name == saved.house))
-    here = run_resolved(chosen).summary["houses"][saved.house]
-    tilts = _curve(saved, [(best[0] + off, best[1]) for off in TILTS if 0.0 <= best[0] + off <= STEEPEST])
-    turns = _curve(saved, [(best[0], best[1] + off) for off in TURNS if abs(best[1] + off) <= LARGEST_TURN])
-    notes = [
-        f"searched with steps of up to {SEARCH_STEP}; both years that are told are run at the scenario's own"
-    ]
+def _told(saved: _Saved, here: dict[str, Any], best: Point) -> dict[str, Any]:
+    given = saved.scenario.inputs.collector
+    tilts = [(best[0] + off, best[1]) for off in TILTS if 0.0 <= best[0] + off <= STEEPEST]
+    turns = [(best[0], best[1] + off) for off in TURNS if abs(best[1] + off) <= LARGEST_TURN]
+    saved.look_at([best, *tilts, *turns])
+    over_tilt, over_turn = _curve(saved, tilts), _curve(saved, turns)
+    notes = []
     if given.mounting != "open":
         notes.append(
             f"the scenario mounts the collector on a {given.mounting}: "
@@ -150,26 +159,27 @@ def _told(saved: _Saved, base: Resolved, best: Point) -> dict[str, Any]:
         )
     return {
         "house": saved.house,
-        "best": there,
+        "best": _figures(saved, best),
         "as_it_stands": {
             "tilt_deg": given.tilt,
             "azimuth_deg": given.azimuth,
             "offset_kwh": here["offset_kwh"],
             "incident_kwh": here["incident_kwh"],
         },
-        "tilt_curve": tilts,
-        "azimuth_curve": turns,
+        "tilt_curve": over_tilt,
+        "azimuth_curve": over_turn,
         "near": {
             "share": NEAR,
-            "tilt_deg": _span(tilts, "tilt_deg", best[0], lambda point: point),
-            "azimuth_deg": _span(turns, "turn_deg", best[1], saved.azimuth),
+            "tilt_deg": _span(over_tilt, "tilt_deg", best[0], lambda point: point),
+            "azimuth_deg": _span(over_turn, "turn_deg", best[1], saved.azimuth),
         },
-        "runs": len(saved.known) + 2,
+        "runs": len(saved.known) + 1,
         "notes": notes,
     }
 
 
-def _figures(saved: _Saved, point: Point, year: dict[str, Any]) -> dict[str, Any]:
+def _figures(saved: _Saved, point: Point) -> dict[str, Any]:
+    year = saved.year(point)
     return {
         "tilt_deg": point[0],
         "azimuth_deg": saved.azimuth(point[1]),

@@ -51,7 +51,7 @@ def command(
         from simengine.batch.orientation import best_orientation as search
         from simengine.report.spots import orientation
 
-        note("turning the collector through some forty years ...", quiet)
+        note("turning the collector through some fifty years ...", quiet)
         found = search(asked, series, house)
         show_json(found) if as_json else show(orientation(found, _shown(asked, units)))
         return

@@ -16,9 +16,9 @@ OPEN: dict[str, Any] = {"collector.mounting": "open", "collector.wall_resistance
 
 @pytest.fixture(scope="module")
 def free() -> Scenario:
-    """The demo on a rack in the open, without a tree or a skyline, in the longest usual steps."""
+    """The demo on a rack in the open, without a tree or a skyline."""
     demo = load(data_path("scenarios", "demo.toml"))
-    return demo.changed({**OPEN, "site.trees": [], "site.horizon": None, "run.step": "600 s"})
+    return demo.changed({**OPEN, "site.trees": [], "site.horizon": None})
 
 
 @pytest.fixture(scope="module")

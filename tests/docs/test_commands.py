@@ -29,10 +29,10 @@ def commands() -> list[str]:
 
 
 def made_coarse(scenario: Path) -> None:
-    """Give a scenario the longest usual steps: what the commands do is the same, and done sooner."""
+    """Give a scenario the longest steps: what the commands do is the same, and done sooner."""
     text = scenario.read_text(encoding="utf-8")
     assert "\n[run]" not in text, scenario.name
-    scenario.write_text(f'{text}\n[run]\nstep = "600 s"\n', encoding="utf-8")
+    scenario.write_text(f'{text}\n[run]\nstep = "1 h"\n', encoding="utf-8")
 
 
 def test_there_are_commands() -> None:

@@ -11,11 +11,11 @@ import numpy as np
 import pytest
 
 from simengine.airflow.spec import Duct
-from simengine.collector.spec import Absorber, AirSpace, Collector, Pane, Perforation, SealedGap
+from simengine.collector.spec import Absorber, AirSpace, Pane, Perforation, SealedGap
 from simengine.constants import STANDARD_PRESSURE
 from simengine.control.spec import ControlRule
 from simengine.engine.ledger import Column
-from simengine.engine.state import MASS, NOW, ROOM, ROOM_SENSOR, SENSOR, Member
+from simengine.engine.state import MASS, NOW, ROOM, ROOM_SENSOR, SENSOR, Member, State
 from simengine.house.presets import standard
 from simengine.simulate.forcing import demand_rows
 from tests.engine import drive
@@ -46,6 +46,7 @@ BOXES = {"single": drive.BOX, "double": DOUBLE, "walled": WALLED, "through": THR
 PLANTS = {"behind": Plant, "through": ThroughPlant}
 RULES = {"snap": SNAP, "differential": DIFFERENTIAL}
 APPROACH = 2  # days marched beforehand
+DEFAULT_STEP = drive.demo().parts.run.step
 
 
 @cache
@@ -67,31 +68,35 @@ def hours_of(member: Member, day: int) -> list[Hour]:
     return hours
 
 
-def both(collector: Collector, member: Member, rule: ControlRule, day: int, step: float):
-    """Return the march's day and the solver's, from the march's own state at midnight."""
-    plan = drive.plan_of(member, step=step)
-    first, midnight, end = 24 * (day - APPROACH), 24 * day, 24 * day + 24
-    before = drive.go(drive.window(member, first, midnight), plan[first:midnight], drive.start(member))
-    marched = drive.go(drive.window(member, midnight, end), plan[midnight:end], before.state)
-    state = before.state
+@cache
+def solved_day(box: str, rule: str, day: int) -> tuple[State, Trace]:
+    """Return the march's own state at midnight, in usual steps, and how the solver goes on from it."""
+    member = year(box, rule)
+    first, midnight = 24 * (day - APPROACH), 24 * day
+    plan = drive.plan_of(member, step=DEFAULT_STEP)
+    state = drive.go(drive.window(member, first, midnight), plan[first:midnight], drive.start(member)).state
     warm, blocked, running, since = state.control[:4, 0].tolist()
     begin = np.concatenate(
         [state.nodes[NOW, :-1, :, 0].T.ravel(), state.zone[NOW, (ROOM, MASS, SENSOR, ROOM_SENSOR), 0]]
     )
-    parts = (collector, HOUSE, drive.FAN, SUPPLY, RETURN)
-    plant = PLANTS[collector.arrangement](*parts, rule, STANDARD_PRESSURE, running > 0.5)
-    return marched, solve(plant, hours_of(member, day), begin, Memory(warm > 0.5, blocked > 0.5, since))
+    parts = (BOXES[box], HOUSE, drive.FAN, SUPPLY, RETURN)
+    plant = PLANTS[BOXES[box].arrangement](*parts, RULES[rule], STANDARD_PRESSURE, running > 0.5)
+    return state, solve(plant, hours_of(member, day), begin, Memory(warm > 0.5, blocked > 0.5, since))
 
 
 def day_of(box: str, rule: str, day: int, step: float) -> tuple[drive.Ran, Trace]:
-    return both(BOXES[box], year(box, rule), RULES[rule], day, step)
+    """Return the march's day in steps of a mean length [s], and the solver's from the same midnight."""
+    member = year(box, rule)
+    state, solved = solved_day(box, rule, day)
+    midnight, end = 24 * day, 24 * day + 24
+    plan = drive.plan_of(member, step=step)
+    return drive.go(drive.window(member, midnight, end), plan[midnight:end], state), solved
 
 
 def error(marched: drive.Ran, solved: Trace) -> float:
     return marched.total(Column.DELIVERED) / KWH / solved.delivered - 1.0
 
 
-DEFAULT_STEP = drive.demo().parts.run.step
 CLEAR_JANUARY = 10  # the most sun on the wall in January
 OVERCAST = 74  # in March: 0.01 kWh/m2 of beam, and still enough for the fan
 BROKEN_APRIL = {91: "diffuse share 0.40", 103: "diffuse share 0.70", 117: "most fan starts of April"}
