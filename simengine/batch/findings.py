@@ -30,7 +30,7 @@ def findings(members: xr.Dataset, house: str | None = None, measure: str | None 
 
     Returns
     -------
-    dict with measure, house, members, failed, best, front and effects
+    dict with measure, currency, house, members, failed, best, front and effects
     """
     name = str(members["house"].values[0]) if house is None else house
     wanted = str(members.attrs["measure"]) if measure is None else measure
@@ -41,6 +41,7 @@ def findings(members: xr.Dataset, house: str | None = None, measure: str | None 
         "title": members.attrs["title"],
         "house": name,
         "measure": wanted,
+        "currency": str(members.attrs.get("currency", "")),
         "members": int(members.sizes["member"]),
         "failed": int(failed.sum()),
         "first_failure": str(members["reason"].values[np.argmax(failed)]) if failed.any() else "",

@@ -12,6 +12,7 @@ from simengine.batch.tries import Array, Bound, Goal, Trial, Try
 from simengine.errors import RunEnded
 from simengine.scenario import Scenario
 from simengine.scenario.schema.combinations import MEASURES
+from simengine.scenario.schema.money_checks import currency_of
 
 Progress = Callable[[int, int], None]
 
@@ -30,6 +31,7 @@ class Best:
     """The outcome of a search."""
 
     measure: str
+    currency: str  # of the scenario's money, empty where it holds none
     house: str
     best: Try
     start: Try  # the scenario as it was
@@ -82,7 +84,8 @@ def best(
     sign = MEASURES[goal.measure]
     good = [one for one in search.tries if one.measure is not None]
     winner = max(good, key=lambda one: sign * float(one.measure or 0.0))
-    return Best(goal.measure, trial.house, winner, start, tuple(search.tries))
+    currency = currency_of(scenario.inputs)
+    return Best(goal.measure, currency, trial.house, winner, start, tuple(search.tries))
 
 
 @dataclass

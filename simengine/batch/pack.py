@@ -131,6 +131,7 @@ def _provenance(plan: Plan) -> Mapping[str, str]:
         "plan_sha256": plan.digest,
         "measure": plan.measure,
         "units": plan.scenario.inputs.units,
+        "currency": plan.currency,
         "coordinates": " ".join(plan.members.keys),
         **parts,
     }

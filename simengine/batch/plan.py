@@ -11,6 +11,7 @@ from simengine.batch.task import Base, Task
 from simengine.errors import InputError
 from simengine.results.provenance import program_digest
 from simengine.scenario import Scenario
+from simengine.scenario.schema.money_checks import currency_of
 from simengine.simulate.climate import read
 from simengine.simulate.resolve import resolve
 
@@ -32,6 +33,14 @@ class Plan:
     size: int  # members in a chunk
     parts: Mapping[str, str]  # digests of what the plan is made of
     measure: str
+
+    @property
+    def currency(self) -> str:
+        """Currency of all members, empty where there is no money; a key never has several."""
+        try:
+            return currency_of(self.scenario.changed(self.members.changes(0)).inputs)
+        except InputError:  # the first member is none
+            return currency_of(self.scenario.inputs)
 
     @property
     def digest(self) -> str:

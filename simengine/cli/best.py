@@ -17,6 +17,7 @@ from simengine.cli.progress import progress
 if TYPE_CHECKING:
     from simengine.batch.optimise import Best
     from simengine.batch.tries import Bound
+    from simengine.report.shown import Shown
     from simengine.scenario import Scenario
 
 RANGE = re.compile(r"([^=]{1,200})=(.{1,64}?)\.\.(.{1,64})")
@@ -66,6 +67,7 @@ def command(
     from simengine.batch.optimise import best
     from simengine.batch.store import make_room
     from simengine.batch.tries import Goal
+    from simengine.report.shown import Shown
 
     asked = scenario_of(scenario, changes)
     bounds = _bounds(asked, ranges)
@@ -86,7 +88,7 @@ def command(
     if how["as_json"]:
         show_json(_as_json(found))
     else:
-        show(_text(found))
+        show(_text(found, Shown("si" if asked.inputs.units == "si" else "us")))
     note(f"written: {folder}", how["quiet"])
     return DONE
 
@@ -114,6 +116,7 @@ def _bounds(scenario: "Scenario", ranges: tuple[str, ...]) -> "list[Bound]":
 def _as_json(found: "Best") -> dict[str, Any]:
     return {
         "measure": found.measure,
+        "currency": found.currency,
         "house": found.house,
         "best": {"changes": dict(found.best.changes), "measure": found.best.measure},
         "as_it_was": found.start.measure,
@@ -121,17 +124,17 @@ def _as_json(found: "Best") -> dict[str, Any]:
     }
 
 
-def _text(found: "Best") -> str:
+def _text(found: "Best", units: "Shown") -> str:
+    from simengine.report.measures import measure_name, measure_text
     from simengine.report.words import house_name
-    from simengine.units import plain_number
 
-    was = "no number" if found.start.measure is None else plain_number(found.start.measure)
-    head = (
-        f"Best {found.measure} for the {house_name(found.house)}: {plain_number(found.best.measure or 0.0)}"
+    best, was = (
+        measure_text(found.measure, one.measure, found.currency, units) for one in (found.best, found.start)
     )
+    name = measure_name(found.measure).lower()
+    head = f"Best {name} ({found.measure}) for the {house_name(found.house)}: {best}"
     keys = [f"  {key} = {value}" for key, value in found.best.changes.items()]
-    tail = f"of {len(found.tries)} tries; the scenario as it is: {was}"
-    return "\n".join([head, *keys, tail])
+    return "\n".join([head, *keys, f"of {len(found.tries)} tries; the scenario as it is: {was}"])
 
 
 def _keep(found: "Best", folder: Path) -> None:

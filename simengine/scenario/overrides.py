@@ -6,7 +6,7 @@ from typing import Any
 
 from simengine.errors import ScenarioError
 from simengine.scenario.schema import Inputs
-from simengine.scenario.schema.walk import key_exists
+from simengine.scenario.schema.walk import key_exists, keys_of_one_table
 from simengine.units import quote
 
 LONGEST = 10_000
@@ -113,9 +113,15 @@ def _set(data: dict[str, Any], key: str, value: Any) -> tuple[str | int, ...]:
     path: tuple[str | int, ...] = ()
     here: Any = data
     for number, part in enumerate(parts):
+        last = number == len(parts) - 1
+        keys = keys_of_one_table(Inputs, tuple(parts[:number]))  # such as [heating] for one [[heating]]
+        if isinstance(here, list) and len(here) == 1 and part in keys:
+            path, here = (*path, 0), here[0]
+        elif keys and isinstance(here, dict) and part not in keys and not last and _is_item(here, part, 0):
+            continue
         index = _index(here, part, key)
         path = (*path, index)
-        if number == len(parts) - 1:
+        if last:
             _put(here, index, value)
         elif isinstance(here, dict):
             if value is None and part not in here:
@@ -134,7 +140,7 @@ def _index(here: Any, part: str, key: str) -> str | int:
         wrong = f"{quote(part)} lies below a single value"
         raise ScenarioError(f"{where}: {wrong}; accepted: a key of the scenario")
     for number, item in enumerate(here):
-        if part == str(number + 1) or (isinstance(item, dict) and item.get("name") == part):
+        if _is_item(item, part, number):
             return number
     names = [
         str(item.get("name", n + 1)) if isinstance(item, dict) else str(n + 1) for n, item in enumerate(here)
@@ -143,6 +149,11 @@ def _index(here: Any, part: str, key: str) -> str | int:
     raise ScenarioError(
         f"{where}: there is no item {quote(part)}; accepted: a number from 1, or a name: {known}"
     )
+
+
+def _is_item(item: Any, part: str, number: int) -> bool:
+    """Whether a part of a key means this item: by its number from 1, or by its name."""
+    return part == str(number + 1) or (isinstance(item, dict) and item.get("name") == part)
 
 
 def _put(here: Any, index: Any, value: Any) -> None:

@@ -18,6 +18,7 @@ from simengine.batch.plan import plan_of
 from simengine.batch.store import Store
 from simengine.batch.sweep import open_sweep, run_plan, sweep
 from simengine.batch.task import Outcome, Task
+from simengine.scenario import Scenario
 from simengine.simulate import run
 from tests.batch.sweeps import small
 
@@ -143,6 +144,18 @@ def test_what_it_found(done: xr.Dataset) -> None:
     assert effects["economics.first_cost"]["strength"] == pytest.approx(0.0, abs=1e-12)
     assert sum(level["members"] for level in effects["collector.tilt"]["levels"]) == 8
     assert found["failed"] == 0
+    assert found["currency"] == "USD"
+
+
+def test_money_is_in_the_currency_that_the_members_have_in_the_place_of_the_scenarios(demo: Scenario) -> None:
+    inputs = {"heating.price": "1 EUR/L", "economics.first_cost": "900 EUR", "economics.upkeep": "10 EUR"}
+    inputs |= {"economics.fan_cost": "90 EUR", "electricity.price": "0.3 EUR/kWh"}
+    vary = {key: [value] for key, value in inputs.items()}
+    euros = demo.changed({"sweep": {"vary": vary}})
+    assert plan_of(euros).currency == "EUR"
+    assert plan_of(demo.changed({"sweep": {"vary": {"collector.tilt": ["60 deg"]}}})).currency == "USD"
+    broken = demo.changed({"sweep": {"vary": {"economics.first_cost": ["900 EUR"]}}})
+    assert plan_of(broken).currency == "USD"  # its only member is none
 
 
 KILLS = int(os.environ.get("SIMENGINE_TEST_KILLS", "25"))

@@ -26,7 +26,7 @@ def invented(monkeypatch: pytest.MonkeyPatch) -> list[Any]:
         asked.append((bounds, goal, how))
         how["progress"](2, 2)
         tries = (Try({"collector.tilt": "61 deg"}, 512.25), Try({"collector.tilt": "90 deg"}, None, "=1+1"))
-        return Best(goal.measure, "standard", tries[0], Try({}, 400.0), tries)
+        return Best(goal.measure, "USD", "standard", tries[0], Try({}, 400.0), tries)
 
     monkeypatch.setattr("simengine.batch.optimise.best", best)
     return asked
@@ -41,9 +41,9 @@ def test_it_prints_the_best_and_keeps_every_try(tmp_path: Path, invented: list[A
     outcome = run(*TILT, "--out", str(folder), "--tries", "20", "--jobs", "1")
     assert outcome.exit_code == 0, outcome.output
     assert outcome.stdout.splitlines() == [
-        "Best offset_kwh for the standard house: 512.2",
+        "Best heating saved (offset_kwh) for the standard house: 1.75 MMBtu",
         "  collector.tilt = 61 deg",
-        "of 2 tries; the scenario as it is: 400",
+        "of 2 tries; the scenario as it is: 1.36 MMBtu",
     ]
     ((bounds, goal, how),) = invented
     assert [(one.key, one.low, one.high, one.unit) for one in bounds] == [

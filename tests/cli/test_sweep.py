@@ -70,11 +70,11 @@ def test_it_says_how_many_how_long_and_how_large_before_it_starts(scenario: str,
 def test_it_ends_with_the_best_the_front_and_what_each_key_does(scenario: str, tmp_path: Path) -> None:
     text = run(scenario, "--out", str(tmp_path / "all"), "--units", "si").stdout
     assert "6 members, Standard house" in text.splitlines()[0]
-    best = text.splitlines()[text.splitlines().index("Best by simple_payback_a") + 2]
-    assert best.split()[0] == "5" and "15.0 years" in best and "203.9 m3/h" in best
+    best = text.splitlines()[text.splitlines().index("Best by simple payback (simple_payback_a)") + 2]
+    assert best.split()[0] == "5" and "505 USD" in best and "15.0 years" in best and "203.9 m3/h" in best
     assert "none is both cheaper and better" in text
     assert "- fan.flow: " in text and "- control.sensor: " in text
-    assert "1 members failed; the first: an invented reason" in text
+    assert "1 member failed; the first: an invented reason" in text
 
 
 def test_a_finished_sweep_is_shown_again_and_not_run_again(

@@ -136,7 +136,7 @@ def test_what_was_tried_is_no_formula(tmp_path: Any) -> None:
 
     odd = {"=site.warmer": "-2 K", "fan.flow": "+3 cfm/ft2"}
     one = Try(odd, 5.0, "@reason")
-    _keep(Best("offset_kwh", "standard", one, one, (one,)), tmp_path)
+    _keep(Best("offset_kwh", "", "standard", one, one, (one,)), tmp_path)
     text = (tmp_path / "tries.csv").read_text(encoding="utf-8")
     cells = [cell for row in csv.reader(io.StringIO(text)) for cell in row]
     assert {"'=site.warmer", "'-2 K", "'+3 cfm/ft2", "'@reason"} <= set(cells)

@@ -47,6 +47,8 @@ def test_it_is_read(demo: Scenario, key: str, spread: Any) -> None:
         ("collector.tlt", {"from": "40 deg", "to": "50 deg"}, "is no key of a scenario, the nearest is"),
         ("site.trees.9.height", {"by": "factor", "from": 0.5, "to": 2}, "this scenario has no item"),
         ("heating.price", {"from": "1 USD/gal", "to": "2 EUR/L"}, "mixes EUR/L and USD/gal"),
+        ("economics.first_cost", ["600 USD", "900 EUR"], "mixes EUR and USD; accepted: one currency"),
+        ("heating.price", ["1 USD/gal", "2 EUR/L"], "mixes EUR and USD; accepted: one currency"),
         ("fan.power", {"kind": "nrmal"}, '"nrmal" is no kind of spread'),
         ("fan.power", {"kind": "normal", "mean": "3 W", "deviation": 0.1}, "has no unit"),
         (

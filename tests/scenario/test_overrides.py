@@ -58,3 +58,21 @@ def test_nothing_behind_the_key_takes_it_away() -> None:
 def test_a_key_that_no_scenario_has_is_not_taken_away_silently() -> None:
     with pytest.raises(ScenarioError, match="no key that could be taken away"):
         apply({"fan": {"flow": "1 cfm"}}, {"fan.flaw": None})
+
+
+ONE = {"name": "main", "fuel": "heating_oil", "price": "3 USD/gal"}
+
+
+@pytest.mark.parametrize("written", [ONE, [ONE]], ids=["[heating]", "[[heating]]"])
+@pytest.mark.parametrize("key", ["heating.price", "heating.1.price", "heating.main.price"])
+def test_one_table_and_a_list_of_one_are_reached_by_the_same_keys(key: str, written: Any) -> None:
+    changed, paths = apply({"heating": written}, {key: "4 USD/gal"})
+    heating = changed["heating"] if isinstance(written, dict) else changed["heating"][0]
+    assert heating == {**ONE, "price": "4 USD/gal"}
+    assert paths == [("heating", "price") if isinstance(written, dict) else ("heating", 0, "price")]
+
+
+def test_an_item_that_is_not_there_is_not_the_one_table() -> None:
+    with pytest.raises(ScenarioError, match=r"heating\.2"):
+        apply({"heating": [ONE]}, {"heating.2.price": "4 USD/gal"})
+    assert "2" in apply({"heating": ONE}, {"heating.2.price": "4 USD/gal"})[0]["heating"]  # refused when read

@@ -194,8 +194,10 @@ def unfit(drawn: Drawn, inputs: Section, key: str) -> str:
     try:
         if drawn.kind != "choice":
             terms_of(drawn, held)
-        for value in drawn.term("values") or ():
-            held.reader.read(value)
+        read = [held.reader.read(value) for value in drawn.term("values") or ()]
+        currencies = sorted({one.currency for one in read if getattr(one, "currency", "")})
+        if len(currencies) > 1:
+            return f"mixes {' and '.join(currencies)}; accepted: one currency, as nothing is converted"
     except InputError as error:
         return error.problems[0]
     except PydanticCustomError as refused:

@@ -53,6 +53,12 @@ def money_faults(inputs: "Inputs") -> Iterator[Fault]:
     yield from _bill(inputs)
 
 
+def currency_of(inputs: "Inputs") -> str:
+    """Return the currency of a scenario's money, empty where it holds none."""
+    money = (each for section in SECTIONS for each in _money_in(getattr(inputs, section), (section,)))
+    return next((str(value.currency) for _, value in money), "")
+
+
 def _one_currency(inputs: "Inputs") -> Iterator[Fault]:
     first = ""
     for section in SECTIONS:

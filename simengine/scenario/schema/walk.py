@@ -4,6 +4,7 @@ import datetime
 import json
 import types
 import typing
+from functools import lru_cache
 from typing import Any
 
 from pydantic import BaseModel
@@ -103,6 +104,23 @@ def holds_list(annotation: Any) -> bool:
 def takes_one_table(field: FieldInfo) -> bool:
     """Whether one table may be written in the place of the list."""
     return holds_list(field.annotation) and any(getattr(item, "one_table", False) for item in field.metadata)
+
+
+@lru_cache(1024)
+def keys_of_one_table(root: type[BaseModel], parts: tuple[str, ...]) -> frozenset[str]:
+    """Return the keys of the one table that may be written in the place of a list; none for another key.
+
+    Parameters
+    ----------
+    root : the section to start from
+    parts : the list's dotted key, in its parts
+    """
+    models, lone = [root], False
+    for part in parts:
+        fields = [fields_by_key(model)[part] for model in models if part in fields_by_key(model)]
+        lone = any(takes_one_table(field) for field in fields)
+        models = [inner for field in fields for inner in models_in(field.annotation)]
+    return frozenset(key for model in models for key in fields_by_key(model)) if lone else frozenset()
 
 
 def key_exists(root: type[BaseModel], key: str) -> bool:
