@@ -57,7 +57,7 @@ def best(
     goal : what is sought
     most : how many tries at most
     seed : start of the random numbers
-    jobs : worker processes; 0 does everything in this one
+    jobs : worker processes, for where there is enough to do at once; 0 does everything in this one
     progress : called with tries done and tries at most
 
     Returns

@@ -8,9 +8,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from simengine.batch.execute import execute
+from simengine.batch.execute import execute, in_tasks
 from simengine.batch.measures import column
-from simengine.batch.task import Base, Outcome, Task
+from simengine.batch.task import Base, Bench, Outcome, Task, safely
 from simengine.errors import InputError
 from simengine.scenario import Scenario
 from simengine.scenario.schema.at_key import Written, at_key
@@ -20,6 +20,12 @@ from simengine.simulate import resolve
 Array = NDArray[np.float64]
 
 MOST_KEYS = 8
+
+SIDE_BY_SIDE = 16
+"""Years that are worked on together."""
+
+WORTH_WORKERS = 64
+"""Fewer years are done here sooner than worker processes start."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +99,7 @@ class Trial:
         self.house = names[0] if goal.house is None else goal.house
         self._place = names.index(self.house)
         self._base = Base.of(scenario)
+        self._bench = Bench(self._base)
 
     def start(self) -> Try:
         """Return the scenario as it is."""
@@ -107,15 +114,20 @@ class Trial:
 
     def _tried(self, changes: Sequence[Mapping[str, Any]], jobs: int) -> list[Try]:
         years: Sequence[dict[str, Any]] = [{"site.weather": year} for year in self.goal.years] or [{}]
+        outcomes = self._worked([{**change, **year} for change in changes for year in years], jobs)
+        of_each = (outcomes[first : first + len(years)] for first in range(0, len(outcomes), len(years)))
+        return [self._judged(change, mine) for change, mine in zip(changes, of_each, strict=True)]
+
+    def _worked(self, members: Sequence[Mapping[str, Any]], jobs: int) -> list[Outcome]:
         tasks = [
-            Task(number, tuple(range(len(years))), tuple({**change, **year} for year in years))
-            for number, change in enumerate(changes)
+            Task(number, tuple(places), tuple(members[place] for place in places))
+            for number, places in in_tasks(len(members), SIDE_BY_SIDE)
         ]
-        found = {
-            task.number: outcomes
-            for task, outcomes in execute(self._base, tasks, jobs if len(tasks) > 1 else 0)
-        }
-        return [self._judged(change, found[number]) for number, change in enumerate(changes)]
+        if len(members) < WORTH_WORKERS:
+            done = [(task, safely(self._bench, task)) for task in tasks]
+        else:
+            done = sorted(execute(self._base, tasks, jobs), key=lambda one: one[0].number)
+        return [outcome for _, outcomes in done for outcome in outcomes]
 
     def _judged(self, changes: Mapping[str, Any], outcomes: Sequence[Outcome]) -> Try:
         values = []

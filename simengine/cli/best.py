@@ -125,7 +125,7 @@ def _as_json(found: "Best") -> dict[str, Any]:
 
 
 def _text(found: "Best", units: "Shown") -> str:
-    from simengine.report.measures import measure_name, measure_text
+    from simengine.report.measures import measure_name, measure_text, value_text
     from simengine.report.words import house_name
 
     best, was = (
@@ -133,7 +133,8 @@ def _text(found: "Best", units: "Shown") -> str:
     )
     name = measure_name(found.measure).lower()
     head = f"Best {name} ({found.measure}) for the {house_name(found.house)}: {best}"
-    keys = [f"  {key} = {value}" for key, value in found.best.changes.items()]
+    values = {key: str(raw).partition(" ") for key, raw in found.best.changes.items()}
+    keys = [f"  {key} = {value_text(float(n), unit, units)}" for key, (n, _, unit) in values.items()]
     return "\n".join([head, *keys, f"of {len(found.tries)} tries; the scenario as it is: {was}"])
 
 

@@ -4,11 +4,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from simengine.report.layout import columns, wrapped
-from simengine.report.measures import measure_name, measure_text
+from simengine.report.measures import measure_name, measure_text, value_text
 from simengine.report.shown import Shown
 from simengine.report.words import house_name, printable, sentence
-from simengine.units import format_si, plain_number
-from simengine.units.table import KINDS
 
 MOST_FRONT = 12
 
@@ -66,7 +64,4 @@ def _input(key: str, value: Any, found: Mapping[str, Any], units: Shown) -> str:
     if isinstance(value, str) or value is None:
         return printable(str(value))
     unit = next((one["unit"] for one in found["effects"] if one["key"] == key), "")
-    kind = next((name for name, kind in KINDS.items() if kind.inside.name == unit and not kind.bare), "")
-    if kind:
-        return format_si(value, kind, units.system, 4)
-    return f"{plain_number(value, 4)} {unit if unit != '1' else ''}".strip()
+    return value_text(value, "" if unit == "1" else unit, units)

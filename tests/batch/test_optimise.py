@@ -1,6 +1,5 @@
 """The search for the best: known optima of invented measures, bounds, failures, and a real tilt."""
 
-from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -9,7 +8,7 @@ import pytest
 from simengine.batch import tries
 from simengine.batch.measures import COLUMNS, WIDTH
 from simengine.batch.optimise import best
-from simengine.batch.task import Outcome, Task
+from simengine.batch.task import Bench, Outcome, Task
 from simengine.batch.tries import Goal, bound_of
 from simengine.errors import InputError, RunEnded
 from simengine.scenario import Scenario
@@ -28,19 +27,16 @@ def number(raw: Any) -> float:
 def invented(monkeypatch: pytest.MonkeyPatch, hill: Any) -> None:
     """Replace the years by a hill whose top is known."""
 
-    def execute(base: Any, tasks: Sequence[Task], jobs: int) -> Iterator[tuple[Task, list[Outcome]]]:
-        for task in tasks:
-            outcomes = []
-            for member, changes in zip(task.members, task.changes, strict=True):
-                height = hill(changes)
-                row = np.zeros((2, WIDTH))
-                row[:, COLUMNS.index("offset_kwh")] = row[:, COLUMNS.index("simple_payback_a")] = (
-                    height or 0.0
-                )
-                outcomes.append(Outcome(member, None if height is None else row, "it does not stand"))
-            yield task, outcomes
+    def safely(bench: Bench, task: Task) -> list[Outcome]:
+        outcomes = []
+        for member, changes in zip(task.members, task.changes, strict=True):
+            height = hill(changes)
+            row = np.zeros((2, WIDTH))
+            row[:, COLUMNS.index("offset_kwh")] = row[:, COLUMNS.index("simple_payback_a")] = height or 0.0
+            outcomes.append(Outcome(member, None if height is None else row, "it does not stand"))
+        return outcomes
 
-    monkeypatch.setattr(tries, "execute", execute)
+    monkeypatch.setattr(tries, "safely", safely)
 
 
 def hill(changes: Any) -> float:
@@ -123,6 +119,23 @@ def test_an_unknown_measure_or_house_is_refused(scenario: Scenario) -> None:
         best(scenario, bounds, Goal("luck"))
     with pytest.raises(InputError, match="there is no house 'barn'"):
         best(scenario, bounds, Goal("offset_kwh", house="barn"))
+
+
+def test_workers_find_the_same(scenario: Scenario, monkeypatch: pytest.MonkeyPatch) -> None:
+    bounds = [bound_of(scenario, "collector.tilt", "30 deg", "90 deg")]
+    here = best(scenario, bounds, Goal("offset_kwh"), most=3)
+    monkeypatch.setattr(tries, "SIDE_BY_SIDE", 2)
+    monkeypatch.setattr(tries, "WORTH_WORKERS", 2)
+    assert best(scenario, bounds, Goal("offset_kwh"), most=3, jobs=2) == here
+
+
+def test_several_weather_years_count_as_their_mean(scenario: Scenario) -> None:
+    bounds = [bound_of(scenario, "collector.tilt", "30 deg", "90 deg")]
+    places = ("builtin:greensboro", "builtin:sand_point")
+    each = [best(scenario, bounds, Goal("offset_kwh", years=(one,)), most=2) for one in places]
+    both = best(scenario, bounds, Goal("offset_kwh", years=places), most=2)
+    for number, tried in enumerate(both.tries):
+        assert tried.measure == sum(one.tries[number].measure or 0.0 for one in each) / 2.0
 
 
 def test_a_real_year_prefers_a_tilt_between_flat_and_upright_over_either(scenario: Scenario) -> None:
