@@ -1,5 +1,6 @@
 """What all tests share: where the repository is, an invented year, reproducible examples of hypothesis."""
 
+import signal
 from pathlib import Path
 from types import ModuleType
 
@@ -10,6 +11,9 @@ from simengine.results import Result
 
 hypothesis.settings.register_profile("reproducible", derandomize=True, deadline=None, max_examples=50)
 hypothesis.settings.load_profile("reproducible")
+
+# a shell lets what it starts in the background not hear Ctrl-C; what the tests start has to
+signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture(scope="session")
