@@ -218,7 +218,7 @@ def _rear_area(collector: Collector) -> float:
     tubes = collector.absorber.tubes
     if tubes is None:
         raise InputError("collector.absorber: air runs in its tubes, so it needs their diameter and pitch")
-    return collector.absorber.rear_area * math.pi * tubes.diameter / tubes.pitch
+    return tubes.exchange * math.pi * tubes.diameter / tubes.pitch
 
 
 def _path(path: FlowPath, segments: int) -> Array:

@@ -83,6 +83,7 @@ class Tubes:
 
     diameter: float  # [m] inside
     pitch: float  # [m] from tube to tube, across the flow
+    exchange: float = 1.0  # [-] factor on the exchange (NTU) that a test has found
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,8 @@ def fitted_collector(box: spec.Collector, found: given.Fitted | None) -> spec.Co
 
 def _exchange(box: spec.Collector, factor: float) -> spec.Absorber:
     sheet = box.absorber
+    if box.arrangement == "tubes" and sheet.tubes is not None:
+        return replace(sheet, tubes=replace(sheet.tubes, exchange=sheet.tubes.exchange * factor))
     if box.arrangement != "through" or sheet.perforation is None:
         from simengine.collector.build import exchanging_sides  # loads the compiler
 

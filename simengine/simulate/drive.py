@@ -84,5 +84,6 @@ def _drive(resolved: Resolved, here: Place, plane: sun.PlaneIrradiance) -> Drive
     forcing = collector_forcing(here, resolved, plane)
     parts = resolved.parts
     shut = allowed(parts.control, resolved.series) == 0.0 if parts.passive is None else None
-    plan = step_plan(forcing, float(resolved.series.step), parts.run.step, shut)
+    passive = parts.passive is not None
+    plan = step_plan(forcing, float(resolved.series.step), parts.run.step, shut, passive=passive)
     return Drive(here, plane, forcing, plan)

@@ -41,6 +41,10 @@ QUIET_STEPS = 3
 STILL_STEPS = 6
 """How many times longer they are where both hold."""
 
+PASSIVE_STEPS = 0.4
+"""How many times as long they are where air can move by itself: its flow follows the temperatures, so that it
+is never steady within a step."""
+
 MOST_KEPT = 64
 """Arrays that a place keeps; each takes 0.1 to 1 MB."""
 
@@ -208,7 +212,12 @@ def window_sun(here: Place, tilt: float, azimuth: float) -> Array:
 
 
 def step_plan(
-    forcing: Forcing, interval: float, step: float, shut: NDArray[np.bool_] | None = None
+    forcing: Forcing,
+    interval: float,
+    step: float,
+    shut: NDArray[np.bool_] | None = None,
+    *,
+    passive: bool = False,
 ) -> Counts:
     """Return the number of steps in each interval: a function of the sun on the plane, and of the season.
 
@@ -218,8 +227,9 @@ def step_plan(
     ----------
     forcing : what the weather does to the collector
     interval : its length [s]
-    step : mean step while the sun can drive the collector [s]
+    step : mean step while the sun can drive the collector and a damper is shut at rest [s]
     shut : [interval] whether the fan may not run and no air moves by itself; None if that is never so
+    passive : whether air can move by itself; steps are `PASSIVE_STEPS` times as long then
 
     Returns
     -------
@@ -228,7 +238,8 @@ def step_plan(
     """
     bright = forcing.weather[:, INCIDENT] > DIM
     moves = np.ones(bright.size, dtype=bool) if shut is None else ~shut
+    usual = step * PASSIVE_STEPS if passive else step
     lit, quiet, still = (
-        max(1, round(interval / min(step * longer, interval))) for longer in (1, QUIET_STEPS, STILL_STEPS)
+        max(1, round(interval / min(usual * longer, interval))) for longer in (1, QUIET_STEPS, STILL_STEPS)
     )
     return np.where(bright & moves, lit, np.where(bright | moves, quiet, still)).astype(np.int64)

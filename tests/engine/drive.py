@@ -186,7 +186,8 @@ class Ran:
 
 def plan_of(whole: Member, seconds: float = 3600.0, step: float = 60.0) -> np.ndarray:
     """Return the plan of steps for a mean step [s]."""
-    return step_plan(whole.forcing, seconds, step)
+    free = [Passive._fields.index(way) for way in ("forward", "reverse")]
+    return step_plan(whole.forcing, seconds, step, passive=bool(whole.passive[free].any()))
 
 
 def start(whole: Member, temperature: float = 293.15) -> State:

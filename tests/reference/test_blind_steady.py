@@ -36,6 +36,12 @@ def test_gain_and_temperatures_agree_with_a_blind_coding(arrangement: str) -> No
     assert_agree(random_build(number_of(arrangement, 3), arrangement))
 
 
+def test_ribs_behind_a_bank_of_tubes_count_for_nothing() -> None:
+    build = random_build(number_of("tubes", 0), "tubes")
+    assert build.collector.absorber.rear_area > 1.1
+    assert_agree(build)
+
+
 @pytest.mark.parametrize("arrangement", ARRANGEMENTS)
 def test_stagnation_agrees_with_a_blind_coding(arrangement: str) -> None:
     assert_agree(random_build(number_of(arrangement, 4), arrangement, still=True))

@@ -56,6 +56,12 @@ def test_out_of_season_the_steps_are_those_of_the_dark_and_by_night_twice_as_lon
     assert plan.tolist() == [40, 13, 13, 7, 7]
 
 
+def test_where_air_moves_by_itself_the_steps_are_shorter() -> None:
+    forcing = Forcing(np.array([[280.0, 270.0, 10.0, sun] for sun in (500.0, 0.0)]), np.zeros((2, 2)))
+    assert step_plan(forcing, 3600.0, 600.0, passive=True).tolist() == [15, 5]
+    assert step_plan(forcing, 3600.0, 3600.0, passive=True).tolist() == [2, 1]
+
+
 @pytest.mark.parametrize(
     ("interval", "step", "fine", "coarse"),
     [(3600.0, 60.0, 60, 20), (3600.0, 3600.0, 1, 1), (3600.0, 900.0, 4, 1), (900.0, 90.0, 10, 3)],

@@ -1,5 +1,7 @@
 """The collector driven by what was measured ends at the steady point; a fitted scenario is the fit."""
 
+from typing import Any
+
 import numpy as np
 import pytest
 
@@ -45,8 +47,20 @@ def test_a_held_course_stays_at_the_steady_point(bench: Bench) -> None:
     assert found.outlet == pytest.approx(held["outlet_temperature"], abs=1e-5)
 
 
-def test_a_fitted_scenario_is_the_scenario_with_its_factors(bench: Bench) -> None:
-    fitted = scenario().changed(
+HOLES = {
+    "collector.absorber.perforation": {"effectiveness": 0.7, "rated_flow": "0.02 kg/s/m2", "porosity": 0.2}
+}
+TUBES = {"collector.absorber.tubes": {"diameter": "5 cm", "pitch": "6 cm"}}
+
+
+@pytest.mark.parametrize(
+    ("arrangement", "parts"),
+    [("behind", {}), ("both_sides", {}), ("two_pass", {}), ("through", HOLES), ("tubes", TUBES)],
+)
+def test_a_fitted_scenario_is_the_scenario_with_its_factors(arrangement: str, parts: dict[str, Any]) -> None:
+    plain = scenario().changed({"collector.arrangement": arrangement, **parts})
+    bench = Bench.of(resolve(plain))
+    fitted = plain.changed(
         {
             "fitted": {
                 "test_date": "2026-02-14",

@@ -17,7 +17,8 @@ class Run(Section):
     step: Annotated[float, Of("time", "1 s", "1 h", "a whole part of an hour")] = usual(
         "600 s",
         description="mean step while the sun can drive the collector; three times as long in the dark or "
-        "while the fan may not run, shorter at the start of an hour and after the fan switches",
+        "while the fan may not run, 0.4 times where air can move by itself, shorter at the start of an hour "
+        "and after the fan switches",
     )
     sky: Annotated[str, Key("sky model", lambda: choices.TRANSPOSITIONS)] = usual(
         "perez", description="model of the sky's diffuse light"
