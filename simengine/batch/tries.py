@@ -123,7 +123,7 @@ class Trial:
             Task(number, tuple(places), tuple(members[place] for place in places))
             for number, places in in_tasks(len(members), SIDE_BY_SIDE)
         ]
-        if len(members) < WORTH_WORKERS:
+        if jobs < 1 or len(members) < WORTH_WORKERS:
             done = [(task, safely(self._bench, task)) for task in tasks]
         else:
             done = sorted(execute(self._base, tasks, jobs), key=lambda one: one[0].number)

@@ -8,6 +8,7 @@ import click
 from simengine.cli.options import local_path
 
 if TYPE_CHECKING:
+    from simengine.report.shown import Shown
     from simengine.scenario import Scenario
     from simengine.weather import WeatherSeries
 
@@ -49,6 +50,13 @@ def scenario_of(text: str, changes: tuple[str, ...]) -> "Scenario":
     changed = changes_of(changes)
     scenario = load(local_path(text))
     return scenario.changed(changed) if changed else scenario
+
+
+def units_of(scenario: "Scenario", units: str | None) -> "Shown":
+    """Return the unit system to print in: that of `--units`, else the scenario's own."""
+    from simengine.report.shown import Shown
+
+    return Shown("si" if (units or scenario.inputs.units) == "si" else "us")
 
 
 def weather_of(text: str | None) -> "WeatherSeries | None":

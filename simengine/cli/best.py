@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from simengine.cli import options
-from simengine.cli.asked import scenario_of, weather_name
+from simengine.cli.asked import scenario_of, units_of, weather_name
 from simengine.cli.exits import DONE
 from simengine.cli.printing import note, show, show_json
 from simengine.cli.progress import progress
@@ -51,6 +51,7 @@ RANGE = re.compile(r"([^=]{1,200})=(.{1,64}?)\.\.(.{1,64})")
 @options.out
 @options.jobs
 @options.as_json
+@options.units
 @options.changes
 @options.replace
 @options.quiet
@@ -67,7 +68,6 @@ def command(
     from simengine.batch.optimise import best
     from simengine.batch.store import make_room
     from simengine.batch.tries import Goal
-    from simengine.report.shown import Shown
 
     asked = scenario_of(scenario, changes)
     bounds = _bounds(asked, ranges)
@@ -88,7 +88,7 @@ def command(
     if how["as_json"]:
         show_json(_as_json(found))
     else:
-        show(_text(found, Shown("si" if asked.inputs.units == "si" else "us")))
+        show(_text(found, units_of(asked, how["units"])))
     note(f"written: {folder}", how["quiet"])
     return DONE
 

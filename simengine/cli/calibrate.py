@@ -6,7 +6,7 @@ from typing import Any
 import click
 
 from simengine.cli import options
-from simengine.cli.asked import scenario_of, weather_of
+from simengine.cli.asked import scenario_of, units_of, weather_of
 from simengine.cli.printing import note, show, show_json
 
 
@@ -36,14 +36,13 @@ def command(
     if target is not None and target.exists() and not how["replace"]:
         raise InputError(f"{target}: is there already; accepted: the name of a new file, or --replace")
     from simengine.report.calibration import listing
-    from simengine.report.shown import Shown
     from simengine.simulate import calibrated_alone, calibrated_scenario, resolve
 
     done, told = calibrated_alone(resolve(asked, weather_of(weather)))
     if how["as_json"]:
         show_json(told)
     else:
-        show(listing(told, Shown("si" if (how["units"] or asked.inputs.units) == "si" else "us")))
+        show(listing(told, units_of(asked, how["units"])))
     if target is None:
         return
     remarks = (f"{Path(scenario).name} with its house scaled to a fuel bill.", *done.calibration.assumptions)  # type: ignore[union-attr]

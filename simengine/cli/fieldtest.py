@@ -6,12 +6,11 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from simengine.cli import options
-from simengine.cli.asked import scenario_of
+from simengine.cli.asked import scenario_of, units_of
 from simengine.cli.exits import DONE
 from simengine.cli.printing import note, show, show_json
 
 if TYPE_CHECKING:
-    from simengine.report.shown import Shown
     from simengine.scenario import Scenario
 
 
@@ -63,7 +62,7 @@ def _test(log: Path, source: str, asked: "Scenario", changes: tuple[str, ...], h
     if how["as_json"]:
         show_json(found)
     else:
-        show(field_test.listing(found, _shown(asked, how["units"])))
+        show(field_test.listing(found, units_of(asked, how["units"])))
     if how["out"] is not None:
         target = options.local_path(how["out"])
         fieldtest.write_fitted(result, options.local_path(source), target, replace=how["replace"])
@@ -77,7 +76,7 @@ def _card(asked: "Scenario", how: dict[str, Any]) -> int:
     from simengine.report import field_card
     from simengine.simulate import resolve
 
-    card, units = check_card(resolve(asked)).as_dict(), _shown(asked, how["units"])
+    card, units = check_card(resolve(asked)).as_dict(), units_of(asked, how["units"])
     if how["as_json"]:
         show_json(card)
     else:
@@ -89,9 +88,3 @@ def _card(asked: "Scenario", how: dict[str, Any]) -> int:
         target.write_text(field_card.page(card, units), encoding="utf-8")
         note(f"written: {target}", how["quiet"])
     return DONE
-
-
-def _shown(asked: "Scenario", units: str | None) -> "Shown":
-    from simengine.report.shown import Shown
-
-    return Shown("si" if (units or asked.inputs.units) == "si" else "us")

@@ -6,11 +6,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from simengine.cli import options
-from simengine.cli.asked import scenario_of
+from simengine.cli.asked import scenario_of, units_of
 from simengine.cli.printing import note_slowness, show, show_json
 
 if TYPE_CHECKING:
-    from simengine.report.shown import Shown
     from simengine.scenario import Scenario
     from simengine.simulate.operating_point import Conditions
 
@@ -88,7 +87,7 @@ def _show_point(asked: "Scenario", fixed: "Conditions", units: str | None, as_js
     if as_json:
         show_json(found)
         return
-    systems = point.BOTH if units is None else [_shown(asked, units)]
+    systems = point.BOTH if units is None else [units_of(asked, units)]
     label, hottest, cautions, passed = (
         found.pop(name) for name in ("cover", "hottest_parts", "cautions", "loop")
     )
@@ -109,7 +108,7 @@ def _show_table(asked: "Scenario", over: str, fixed: "Conditions", units: str | 
     if as_json:
         show_json(found)
         return
-    shown = _shown(asked, units)
+    shown = units_of(asked, units)
     show(point.table(found["points"], FIGURES[over], shown))
     told = [point.held(found["points"][0], FIGURES[over], shown), *point_answers.fit(found["fit"])]
     if over == "flow":
@@ -122,12 +121,6 @@ def _show_notes(texts: list[str]) -> None:
 
     for line in ["", *wrapped("-", [*texts, ESTIMATE])]:
         show(line)
-
-
-def _shown(asked: "Scenario", units: str | None) -> "Shown":
-    from simengine.report.shown import Shown
-
-    return Shown("si" if (units or asked.inputs.units) == "si" else "us")
 
 
 def _parsed(given: dict[str, str], asked: "Scenario") -> "Conditions":

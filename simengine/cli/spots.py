@@ -1,16 +1,10 @@
 """`simengine spots`: candidate places ranked, and the best tilt and azimuth."""
 
-from typing import TYPE_CHECKING
-
 import click
 
 from simengine.cli import options
-from simengine.cli.asked import scenario_of, weather_of
+from simengine.cli.asked import scenario_of, units_of, weather_of
 from simengine.cli.printing import note, show, show_json
-
-if TYPE_CHECKING:
-    from simengine.report.shown import Shown
-    from simengine.scenario import Scenario
 
 
 @click.command("spots", short_help="Candidate places ranked by the heating they save, and by money.")
@@ -53,7 +47,7 @@ def command(
 
         note("turning the collector through some fifty years ...", quiet)
         found = search(asked, series, house)
-        show_json(found) if as_json else show(orientation(found, _shown(asked, units)))
+        show_json(found) if as_json else show(orientation(found, units_of(asked, units)))
         return
     from simengine.batch.spots import ranked
     from simengine.report.spots import listing
@@ -62,10 +56,4 @@ def command(
         raise click.UsageError("--house goes with --best-orientation; the ranking is told for every house")
     note(f"marching through {len(asked.inputs.spots) + 1} years ...", quiet)
     places = ranked(asked, series)
-    show_json(places) if as_json else show(listing(places, _shown(asked, units)))
-
-
-def _shown(asked: "Scenario", units: str | None) -> "Shown":
-    from simengine.report.shown import Shown
-
-    return Shown("si" if (units or asked.inputs.units) == "si" else "us")
+    show_json(places) if as_json else show(listing(places, units_of(asked, units)))

@@ -56,6 +56,11 @@ def test_it_prints_the_best_and_keeps_every_try(tmp_path: Path, invented: list[A
     assert json.loads((folder / "best.json").read_text())["best"]["measure"] == 512.25
 
 
+def test_it_prints_in_the_units_that_are_asked_for(tmp_path: Path, invented: list[Any]) -> None:
+    outcome = run(*TILT, "--out", str(tmp_path / "best"), "--units", "si")
+    assert "the standard house: 512 kWh" in outcome.stdout and "as it is: 400 kWh" in outcome.stdout
+
+
 def test_a_filled_folder_is_refused_before_the_search(tmp_path: Path, invented: list[Any]) -> None:
     run(*TILT, "--out", str(tmp_path / "best"))
     outcome = run(*TILT, "--out", str(tmp_path / "best"))
